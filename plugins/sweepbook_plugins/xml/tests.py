@@ -8,6 +8,7 @@ from sweepbook_plugins.xml import curves as xml_curves
 from sweepbook_plugins.xml.found import Axis, Found
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.stream import Stream, TestAt
+from sweepbook_plugins.xml.too_high import too_high
 from sweepbook_plugins.xml.tree import Match, last_line, text_at
 from sweepbook_plugins.xml.walk import Walk
 from sweepbook_plugins.xml.wires import gather
@@ -33,6 +34,8 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
         walk.element(at.element, Match((plan.inside,), chosen, ""))
     except Fault as fault:
         found.faults.append(fault)
+    if cause := too_high(at.element, plan, found):
+        found.notes.append(cause)
     notation = plan.meaning.numbers.notation
     known: dict[str, Axis] = {}
     for around in at.around:

@@ -22,7 +22,15 @@ from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, read
+from sweepbook_plugins.xml.draft.tree import (
+    Tree,
+    all_in,
+    attributes,
+    elements_in,
+    local,
+    local_name,
+    read,
+)
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -62,15 +70,15 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         return None
     tree = trees[first]
     told = legend_of((tree, *(one for one in trees if one is not tree)))
-    made, (naming, depth, shown) = None, _placed(looked[first][0], told)
-    if not shown and (made := pieces.put_around(tree, looked[first][0], naming)):
+    made, (naming, depth, why) = None, _placed(looked[first][0], told)
+    if not why and (made := pieces.put_around(tree, looked[first][0], naming)):
         looked[first] = find(tree)
-        naming, depth, shown = _placed(looked[first][0], told)
+        naming, depth, why = _placed(looked[first][0], told)
     curves, axes = looked[first]
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     evidence, slots = (
-        Evidence(names=naming_texts(curves), tests=len(tests), legend=told),
+        Evidence(names=_names(curves, tests), tests=len(tests), legend=told),
         slots_of(tree, curves, tests, naming),
     )
     for curve in curves:
@@ -92,7 +100,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     single = _single(files, evidence, found, names_curves)
     further = [(of, _single([file], evidence, found, set())) for of, file in joined]
     from_keys(evidence, found)
-    layout = layout_table(tree, tests[0], shown)
+    layout = layout_table(tree, tests[0], why)
     if left:
         layout[0].notes.append(Note(UNTOLD, left_out(_LEFT, left)))
     if any(curve.is_row for curve in curves):
@@ -116,7 +124,16 @@ def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
     return found
 
 
-def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, bool]:
+def _names(curves: Sequence[Curve], tests: "Sequence[_Element]") -> list[str]:
+    """Texts by which pairs and ends can be told: where no curve is known, those of attributes."""
+    if not all(curve.is_row for curve in curves):
+        return naming_texts(curves)
+    named = [item for one in tests for of in all_in(one) for item in attributes(of).items()]
+    texts = dict.fromkeys(text for _, text in named if len(text) <= LONGEST_WORD)
+    return [*naming_texts(curves), *dict.fromkeys(local(name) for name, _ in named), *texts]
+
+
+def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, str]:
     """What names are made of, and where in a file its tests are; see `test_depth`."""
     naming = names.settle(naming_texts(curves), told)
     return naming, *test_depth(curves, naming)

@@ -1,5 +1,7 @@
 """Which text of an element with a single figure is what, in XML nobody has described yet."""
 
+import re
+from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -16,6 +18,7 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, tex
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+_DIGITS = re.compile("[0-9]+")
 _WORDS_OF_A_FIGURE = 3
 """No more: a number and a unit, or a verdict; others are lists."""
 
@@ -49,9 +52,15 @@ def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
 
 
 def of_pairs_in(cells: Mapping[str, str], naming: Naming) -> set[str]:
-    """The paths of attributes that are called by a pair each, so that none is of the whole link."""
-    parsed = {path: naming.parse(path[1:]) for path in cells if path.startswith("@")}
-    return {path for path, part in parsed.items() if part.pairs and part.clean}
+    """The paths of attributes that are called by a pair each, so that none is of the whole link.
+
+    So are such as differ in no more than a number, where nothing says how pairs are called.
+    """
+    called = [path for path in cells if path.startswith("@")]
+    parsed = {path: naming.parse(path[1:]) for path in called}
+    stems = Counter(_DIGITS.sub("", path) for path in called if _DIGITS.search(path))
+    counted = {path for path in called if stems[_DIGITS.sub("", path)] > 1}
+    return counted | {path for path, part in parsed.items() if part.pairs and part.clean}
 
 
 def may_lack(name: Named, cells: Mapping[str, str], taken: Collection[str]) -> str | None:

@@ -123,7 +123,7 @@ def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[
         if of.may_lack:
             may_lack_line(lines)
         several = len(of.tests) > 1
-        layout = layout_table(of.tree, of.tests[0], several, _TEST, where="join.xml")
+        layout = layout_table(of.tree, of.tests[0], _TEST if several else "", where="join.xml")
         made += [lines, *layout, *(_within_join(table) for table in figures)]
     return made
 

@@ -28,25 +28,19 @@ from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, never_t
 _IDS = ("id", "name", "ref", "key")
 
 
-_AGAIN = "the same curves come again in each element of this path"
-
-
-def layout_table(
-    tree: Tree, test: "_Element", shown: bool, why: str = _AGAIN, where: str = "xml"
-) -> list[Table]:
+def layout_table(tree: Tree, test: "_Element", why: str, where: str = "xml") -> list[Table]:
     """The table `xml` itself, and that of namespaces.
 
     Args:
         tree: the file.
         test: the element of a test.
-        shown: whether the file holds several of them.
-        why: what shows then that they are tests.
+        why: what shows that the file holds several of them; "" where it holds one.
         where: name of the table.
     """
     table = Table(f"[{where}]")
     path = "/" + "/".join(tree.name(one) for one in lineage(test))
     note = Note(FOUND, why)
-    if not shown:
+    if not why:
         note = Note(ASSUMED, "the file holds one test, and this element holds all of it")
     table.add("test", path, note)
     if tree.cut:

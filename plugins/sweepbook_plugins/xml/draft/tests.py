@@ -18,6 +18,11 @@ if TYPE_CHECKING:
 
 LONGEST_WORD = 40
 LONGEST_TEXT = 60
+_AGAIN = "the same curves come again in each element of this path"
+_LABELLED = "each element of this path has a label of its own, and more that a test says"
+_LEAST_FACTS = 2
+_LOOKED_AT = 8
+"""Elements side by side that are held against each other."""
 MOSTLY = 0.9
 """Share of the curves of a file that stand within its tests."""
 
@@ -64,13 +69,14 @@ def telling(element: "_Element") -> "list[_Element]":
     ]
 
 
-def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
-    """How many steps below the root the element of a test is, and whether repeats show it.
+def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, str]:
+    """How many steps below the root the element of a test is, and what shows it, or "".
 
     Tests are the outermost elements of one path that hold the same curves again, hardly a curve
     stands outside of them, and neither they nor what is around them say what a curve is of. Where
     one of them holds a curve several times, as a room with several tests does, they are the
-    elements further in that each say what a test says.
+    elements further in that each say what a test says. Where no curves show it, as where nobody
+    knows their names, elements side by side are tests if each has a label of its own, and more.
     """
     lines = [lineage(curve.element) for curve in curves]
     sizes = [len(line) + bool(of.column) for of, line in zip(curves, lines, strict=True)]
@@ -84,14 +90,16 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
                 continue
             outermost = outermost or depth
             if all(len(names) == len(set(names)) for names in held.values()):
-                return depth, True
+                return depth, _AGAIN
     if outermost:
-        return outermost, True
+        return outermost, _AGAIN
+    if labelled := _labelled(lines[0], naming):
+        return labelled, _LABELLED
     depth = 0
     shortest = min(sizes)
     while depth + 1 < shortest and len({line[depth] for line in lines}) == 1:
         depth += 1
-    return _with_label(lines[0], depth - 1, naming), False
+    return _with_label(lines[0], depth - 1, naming), ""
 
 
 def _held(curves: Sequence[Curve], depth: int) -> "dict[_Element, list[str]]":
@@ -136,6 +144,28 @@ def _name_curves(elements: "Sequence[_Element]", naming: Naming) -> bool:
     return False
 
 
+def _labelled(line: "Sequence[_Element]", naming: Naming) -> int:
+    """How deep the first element is that others beside it show to be a test; 0 for none."""
+    for depth, one in enumerate(line[1:], 1):
+        parent = one.getparent()
+        beside = [] if parent is None else [of for of in elements_in(parent) if of.tag == one.tag]
+        some = beside[:_LOOKED_AT]
+        if len(some) > 1 and len(one):
+            labels = [_label_of(of, naming) for of in some]
+            if all(labels) and len(set(labels)) == len(labels):
+                return depth
+    return 0
+
+
+def _label_of(element: "_Element", naming: Naming) -> str:
+    """The label that an element has, if it says more of a test, and no parameter; else ""."""
+    said = _said_in(element, naming)
+    label = said.get("link.label", "")
+    parts = [naming.parse(text) for text in (label, *_words_of(element)[1:])]
+    named = any(part.parameter and tells(part) for part in parts) or tells(parts[0])
+    return "" if named or len(said.keys() & {*fields.MUST}) < _LEAST_FACTS else label
+
+
 def _with_label(line: "Sequence[_Element]", depth: int, naming: Naming) -> int:
     """The deepest level down to this one whose element holds what reads as a label."""
     for at in range(depth, -1, -1):
@@ -146,11 +176,11 @@ def _with_label(line: "Sequence[_Element]", depth: int, naming: Naming) -> int:
 
 def _says_of_a_test(element: "_Element", naming: Naming) -> bool:
     """Whether an element has two of label, time, limit and verdict or more within it."""
-    return len(_said_in(element, naming).intersection(fields.MUST)) > 1
+    return len(_said_in(element, naming).keys() & {*fields.MUST}) >= _LEAST_FACTS
 
 
-def _said_in(element: "_Element", naming: Naming) -> set[str]:
-    """Members of a record that texts within an element read as."""
+def _said_in(element: "_Element", naming: Naming) -> Mapping[str, str]:
+    """Members of a record that texts within an element read as, with their first text."""
     plain = [of for of in all_in(element) if 0 < len(text_of(of)) < LONGEST_TEXT and not len(of)]
     keys = {local_name(child): [text_of(child)] for child in plain}
     for child in plain:
@@ -158,4 +188,4 @@ def _said_in(element: "_Element", naming: Naming) -> set[str]:
         if len(names) == 1:
             keys[names[0]] = [text_of(child)]
     keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
-    return {one.path for one in fields.guess(keys, naming.ends)}
+    return {one.path: one.texts[0] for one in fields.guess(keys, naming.ends)}
