@@ -125,7 +125,6 @@ def test_limits_in_a_table_are_no_curves(tmp_path: Path) -> None:
     assert [problem.message[:48] for problem in problems] == [
         "no curve is known by '@limit_p12', '@limit_p36',",
         "no curve is known by '@limit_p12_36', '@limit_p1",
-        "no curve is known by '@limit_p12_36', '@limit_p1",
     ]
     skipped = draft.replace(
         'test = "/trial"', 'test = "/trial"\nskip = "{parameter}/row/@limit_p{pairs}"'
