@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.other_units import is_note
 from tests.drafts.drafting import draft_of, edited, read
 from tests.drafts.links import link, lists
 from tests.drafts.test_depths import report
@@ -42,4 +43,8 @@ def test_another_unit_of_frequency_beside_an_axis_is_told(
     assert len(records) == len(links)
     told = [one.message for one in problems if f"says {unit!r} where frequencies" in one.message]
     assert bool(told) == said
+    notes = [record.document["resolved"].get("notes") for record in records]
+    note = f"'/survey/grid/@unit' says {unit!r} where frequencies are read in Hz"
+    assert notes == [[note] if said else None] * len(links)
+    assert is_note(note)
     assert all("are read in Hz" in one and "[@unit=Hz]" in one for one in told)

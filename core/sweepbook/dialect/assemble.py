@@ -10,7 +10,7 @@ from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
-from sweepbook.dialect.other_units import other_units
+from sweepbook.dialect.other_units import OtherUnit, other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cause, Cell, Fault, Name, OfDialect, RawFigure, RawTest, Unswept
@@ -79,14 +79,15 @@ class Assembler:
         self.lost = 0
         extra = _extra(test, properties, filled, sorted_figures, dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
-        doubts += _lost_figures(test, extra, dialect)
+        units = list(other_units(dialect, extra))
+        doubts += _lost_figures(test, extra, dialect, units)
         doubts += sorted_figures.doubts
         odd = outlandish.notes(sorted_figures.stated)
         mine = _worth_telling(self._of_test(test.notes), filled.tree)
         notes = [*mine, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
-        yield self._record(test, filled, extra)
+        yield self._record(test, filled, extra, units)
 
     def _of_test(self, notes: Iterable[Fault]) -> Iterator[Fault]:
         """The notes of a test, without those of the dialect that one before it had, too."""
@@ -101,7 +102,11 @@ class Assembler:
                 yield doubt
 
     def _record(
-        self, test: RawTest, filled: Filled, extra: Mapping[str, str]
+        self,
+        test: RawTest,
+        filled: Filled,
+        extra: Mapping[str, str],
+        units: Sequence[OtherUnit],
     ) -> "Record | ReadProblem":
         from sweepbook.record.model import Record
 
@@ -121,7 +126,7 @@ class Assembler:
                         **({"joined": [*map(dict, test.joined)]} if test.joined else {}),
                     }
                 ],
-                resolved=self._resolved(filled) | _notes(test),
+                resolved=self._resolved(filled) | _notes(test, units),
                 provenance=self._provenance(),
             )
         except SweepbookError as error:
@@ -173,8 +178,9 @@ class Assembler:
         return ReadProblem(self.source.name, test.locator, message)
 
 
-def _notes(test: RawTest) -> dict[str, Any]:
-    return {"notes": test.assumed} if test.assumed else {}
+def _notes(test: RawTest, units: Sequence[OtherUnit]) -> dict[str, Any]:
+    notes = [*test.assumed, *(one.note for one in units)]
+    return {"notes": notes} if notes else {}
 
 
 def _once(alike: Sequence[Fault]) -> str:
@@ -247,9 +253,12 @@ def _worth_telling(notes: Iterable[Fault], tree: Mapping[str, Any]) -> Iterator[
     return (note for note in notes if not (failed and isinstance(note, Unswept)))
 
 
-def _lost_figures(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:
+def _lost_figures(
+    test: RawTest, extra: Mapping[str, str], dialect: Dialect, units: Iterable[OtherUnit]
+) -> Iterator[Fault]:
     """Numbers in `extra` for the sake of unit or pair alone, and units; none that a note names."""
-    told = (*lost_to_unit(dialect, extra), *pairless(dialect, extra), *other_units(dialect, extra))
+    others = ((one.key, one.message) for one in units)
+    told = (*lost_to_unit(dialect, extra), *pairless(dialect, extra), *others)
     for key, message in told:
         if not any(repr(key) in note.message for note in test.notes):
             cell = test.properties.get(key)

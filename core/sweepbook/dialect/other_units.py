@@ -2,20 +2,63 @@
 
 import re
 from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.units import UNITS, unit_of
 
 _PARTS = re.compile(r"0[.,](0{0,3}1)\s?dB")
 """A tenth, a hundredth and so on: any other number of dB is a value rather than a unit."""
+_FREQUENCY, _LOSS = "frequencies", "losses"
+_NOTE = re.compile(rf".+ says .+ where (?:{_FREQUENCY}|{_LOSS}) are read in .+", re.DOTALL)
 _FREQUENCIES = {
     spelling: name for name, unit in UNITS["frequency"].items() for spelling in unit.spellings
 }
 """Units of frequency by spelling."""
 
 
-def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[str, str]]:
-    """Yield the key and a sentence for each text in `extra` that is another unit than declared.
+class OtherUnit(NamedTuple):
+    """A unit that stands in a test and is not the one that its numbers were read in.
+
+    Attributes:
+        key: what the source calls the text.
+        says: the text.
+        what: frequencies or losses.
+        read_as: the unit that the dialect declares.
+    """
+
+    key: str
+    says: str
+    what: str
+    read_as: str
+
+    @property
+    def note(self) -> str:
+        """What a record says of it; `is_note` knows it again."""
+        return f"{self.key!r} says {self.says!r} where {self.what} are read in {self.read_as}"
+
+    @property
+    def message(self) -> str:
+        """What it may mean, and what to do."""
+        if self.what == _FREQUENCY:
+            return (
+                f"{self.note}; if that is their unit in every test, change units.frequency; if in "
+                "some, take it into the names of what stands beside it as {unit}, or choose by it "
+                f"in the path of XML ([@unit={self.read_as}])"
+            )
+        return (
+            f"{self.note}; if that is the unit of curves or figures, change units.loss, or take it "
+            "into their names as {unit}, so that none in another unit is read"
+        )
+
+
+def is_note(text: str) -> bool:
+    """Whether a note of a record says of a unit that numbers were not read in it."""
+    return _NOTE.fullmatch(text) is not None
+
+
+def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[OtherUnit]:
+    """Yield each text in `extra` that is another unit than declared.
 
     Args:
         dialect: its units are what is expected.
@@ -25,7 +68,7 @@ def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[st
     yield from _other_frequencies(dialect, extra)
 
 
-def _other_frequencies(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+def _other_frequencies(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[OtherUnit]:
     """Units of frequency: one that stands there is that of an axis, as a rule."""
     meaning = dialect.meaning
     declared = meaning.numbers.units["frequency"]
@@ -33,16 +76,10 @@ def _other_frequencies(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[t
     for key, text in extra.items():
         for unit in dict.fromkeys(line.strip() for line in text.splitlines()):
             if unit in _FREQUENCIES and _FREQUENCIES[unit] not in expected:
-                yield (
-                    key,
-                    f"{key!r} says {unit!r} where frequencies are read in {declared}; if that is "
-                    "their unit in every test, change units.frequency; if in some, take it into "
-                    f"the names of what stands beside it as {{unit}}, or choose by it in the path "
-                    f"of XML ([@unit={declared}])",
-                )
+                yield OtherUnit(key, unit, _FREQUENCY, declared)
 
 
-def _other_parts(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+def _other_parts(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[OtherUnit]:
     """Parts of a dB.
 
     Numbers that count in 0.1 dB and in 0.01 dB look alike, and physics tells them apart only where
@@ -51,12 +88,7 @@ def _other_parts(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
     declared = dialect.meaning.numbers.units["loss"]
     size = unit_of("loss", declared).times
     for key, text in extra.items():
-        for line in dict.fromkeys(text.splitlines()):
-            named = _PARTS.fullmatch(line.strip())
+        for line in dict.fromkeys(line.strip() for line in text.splitlines()):
+            named = _PARTS.fullmatch(line)
             if named and unit_of("loss", f"0.{named[1]} dB").times != size:
-                yield (
-                    key,
-                    f"{key!r} says {line.strip()!r} where losses are read in {declared}; if that "
-                    "is the unit of curves or figures, change units.loss, or take it into their "
-                    "names as {unit}, so that none in another unit is read",
-                )
+                yield OtherUnit(key, line, _LOSS, declared)
