@@ -132,3 +132,19 @@ def test_of_two_paths_that_fit_as_well_a_person_chooses(
     assert [of["link"]["label"] for of in records] == [one.label for one in links.values()]
     for document, one in zip(records, links.values(), strict=True):
         assert curves(document) == written(one, *RAW)
+
+
+def test_a_label_of_no_known_name_is_that_of_the_other_file_and_not_its_key(tmp_path: Path) -> None:
+    """Told by its texts, though that file has a test more, which nobody swept."""
+    keys = {**KEYS, "q-40": "N-4-40"}
+    held = (
+        f'<entry of="{key}"><zzyx>{label}</zzyx><outcome>pass</outcome></entry>'
+        for key, label in keys.items()
+    )
+    (tmp_path / "b.xml").write_text(f"<round>{''.join(held)}</round>\n", encoding="utf-8")
+    links = {key: link(label, 30.0 + at) for at, (key, label) in enumerate(KEYS.items())}
+    (tmp_path / "a.xml").write_text(readings(links), encoding="utf-8")
+    draft = run("dialect", "draft", tmp_path / "a.xml", tmp_path / "b.xml").stdout
+    assert '\nlink.label = "zzyx"\n' in draft
+    records, _ = read(tmp_path, draft)
+    assert sorted(of["link"]["label"] for of in records) == sorted(keys.values())

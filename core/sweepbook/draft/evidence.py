@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft.cells_told import Several
+from sweepbook.draft.field_times import Joins
 from sweepbook.draft.legend import Legend
 
 MOST_POINTS = 60
@@ -44,6 +45,7 @@ class Evidence:
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
         delimiter: between the cells of a line, where each further one has a key of its own.
         several: keys whose texts hold two, once these are taken apart.
+        joins: how files were joined to that with the curves.
     """
 
     curves: list[SeenCurve] = field(default_factory=list)
@@ -62,6 +64,7 @@ class Evidence:
     tests: int = 1
     delimiter: str = ""
     several: list[Several] = field(default_factory=list)
+    joins: Joins = field(default_factory=Joins)
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""

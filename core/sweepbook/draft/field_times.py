@@ -39,6 +39,18 @@ class Filled(NamedTuple):
     asleep: bool = False
 
 
+class Joins(NamedTuple):
+    """How files were joined to that with the curves.
+
+    Attributes:
+        keys: that hold the texts which join them; one is a label if nothing else is.
+        tests: how many tests each of these files has.
+    """
+
+    keys: frozenset[str] = frozenset()
+    tests: frozenset[int] = frozenset()
+
+
 def join_clock(
     found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
 ) -> None:

@@ -1,12 +1,12 @@
 """Which key of an export fills which member of a record, by its words and its texts."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
 from sweepbook.draft import dates, phrases, tongues, tongues_more
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
-from sweepbook.draft.field_times import Filled, join_clock, join_zone
+from sweepbook.draft.field_times import Filled, Joins, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
     complete_instruments,
     share_makers,
@@ -58,11 +58,15 @@ _ASK = (
     *tongues.KEYS["stated.overall"],
     *tongues_more.KEYS["stated.overall"],
 )
+_NO_JOINS = Joins()
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
 def guess(
-    properties: Mapping[str, Sequence[str]], ends: Ends | None, tests: int = 1
+    properties: Mapping[str, Sequence[str]],
+    ends: Ends | None,
+    tests: int = 1,
+    joins: Joins = _NO_JOINS,
 ) -> list[Filled]:
     """The members that keys fill, each key and each member used once, in the record's order.
 
@@ -70,6 +74,7 @@ def guess(
         properties: distinct texts by key.
         ends: words for near and far.
         tests: how many tests the keys are of, at least.
+        joins: of further files, whose keys these are as well.
     """
     offers = sorted(
         (-share, rank, place, path, key)
@@ -91,7 +96,7 @@ def guess(
     complete_instruments(found, properties, used, _fits)
     share_makers(found, properties, used)
     take_firmware(found, properties, used)
-    _by_texts(found, properties, used, tests)
+    _by_texts(found, properties, used, tests, joins)
     _nvp_in_a_text(found, properties, used)
     take_references(found, properties, used)
     join_clock(found, properties, used)
@@ -122,13 +127,19 @@ def _nvp_in_a_text(
 
 
 def _by_texts(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str], tests: int
+    found: dict[str, Filled],
+    properties: Mapping[str, Sequence[str]],
+    used: set[str],
+    tests: int,
+    joins: Joins,
 ) -> None:
     """Fill what no key is called after by what its texts can only be; times before days alone."""
     properties = dict(
         sorted(properties.items(), key=lambda item: not all(map(dates.is_time, item[1])))
     )
-    if "link.label" not in found and (told := _label(properties, used, tests)):
+    counts = joins.tests | {tests}
+    told = _label(properties, used | joins.keys, counts) or _label(properties, used, counts)
+    if "link.label" not in found and told:
         found["link.label"] = Filled("link.label", (told,), properties[told], by_text=True)
         used.add(told)
     for path in (*MUST[1:], "link.cable.part"):
@@ -154,7 +165,7 @@ def _is_poor_label(
     """
     texts = properties[key]
     if _counts(texts):
-        return _label(properties, {key}, tests) is not None
+        return _label(properties, {key}, {tests}) is not None
     several = max(len(properties[of]) for of in labels) > 1
     clear = phrases.has(key, KEYS[0][1])  # else it may be the cable's
     if len(texts) < 2 and (several or (tests > 1 and not clear)):
@@ -175,11 +186,20 @@ def _is_vague(key: str) -> bool:
     return phrases.whole(steps_of(key)[-1], (*CABLES, *GENERAL))
 
 
-def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) -> str | None:
-    """The first key whose text is another one in every test, and no date, limit or figure."""
-    most = tests if tests > 1 else max(map(len, properties.values()), default=0)
+def _label(
+    properties: Mapping[str, Sequence[str]], used: Set[str], tests: Set[int]
+) -> str | None:  # fmt: skip
+    """The first key whose text is another one in every test, and no date, limit or figure.
+
+    Args:
+        properties: distinct texts by key.
+        used: keys that are passed over.
+        tests: how many tests each file has, of which the keys are.
+    """
+    known = tests - {1} or {max(map(len, properties.values()), default=0)}
     for key, texts in properties.items():
-        fits = key not in used and len(texts) == most > 1 and _fits("link.label", key, texts)
+        told = len(texts) in known and len(texts) > 1
+        fits = told and key not in used and _fits("link.label", key, texts)
         if fits and not any(is_numeric(text) for text in texts):
             return key
     return None

@@ -8,6 +8,7 @@ from sweepbook.draft import ends_beside
 from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.field_times import Joins
 from sweepbook.draft.joins import left_out
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.meaning import tables as core_tables
@@ -93,7 +94,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if one is not tree
     ]
     files = [_File(tree, tests, curves, axes), *(file for _, file in rest if file.tests)]
-    joined, left = _joined(files, [(name, file) for name, file in rest if not file.tests])
+    joined, left = _joined(files, [of for of in rest if not of[1].tests], evidence)
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = _understood(evidence, [*files, *(of for _, of in joined)])
@@ -140,13 +141,14 @@ def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, s
 
 
 def _joined(
-    files: "Sequence[_File]", others: "Sequence[tuple[str, _File]]"
+    files: "Sequence[_File]", others: "Sequence[tuple[str, _File]]", evidence: Evidence
 ) -> "tuple[list[tuple[join.Joined, _File]], list[str]]":
     """The files that are joined to those with the curves, and the names of those that are not.
 
     Args:
         files: those with the curves.
         others: name and file of those without an element of the tests.
+        evidence: takes by what they are joined.
     """
     join.share_prefixes([one.tree for one in (*files, *(file for _, file in others))])
     known = join.keys_of([(one.tree, test) for one in files for test in one.tests])
@@ -157,6 +159,8 @@ def _joined(
             left.append(name)
         else:
             found.append((made, file._replace(tests=made.tests)))
+    keys = (key for of, _ in found for key in (of.key, of.other_key))
+    evidence.joins = Joins(frozenset(keys), frozenset(len(of.tests) for of, _ in found))
     return found, left
 
 
