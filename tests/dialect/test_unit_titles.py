@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.load import BadDialect, parse
 from tests.csv_format.dialects import CURVES, FIGURES, changed
 from tests.csv_format.reading import read
 from tests.reading import Result
@@ -33,6 +34,40 @@ def test_common_spellings_of_ohm_are_known_in_titles_and_in_cells(
         assert (scalar["resistance_ohm"], scalar["pairs"]) == (9.1, ["1-2"])
     cells = _of_column(tmp_path, "Loop (ohm)", (f"9.1 {unit}", f"9.2{unit}"))
     assert cells.document["results"]["scalars"][0]["resistance_ohm"] == 9.1
+
+
+@pytest.mark.parametrize("unit", ["Ом", "欧姆"])
+def test_units_in_other_scripts_are_known(tmp_path: Path, unit: str) -> None:
+    """Cyrillic: GOST 8.417, from memory; Chinese: common practice, no source."""
+    result = _of_key(tmp_path, f"Loop 1-2 {unit}", f"9.1 {unit}")
+    assert result.problems == []
+    assert result.document["results"]["scalars"][0]["resistance_ohm"] == 9.1
+
+
+def test_a_spelling_of_a_unit_may_be_declared(tmp_path: Path) -> None:
+    content = "Link,A\nLoop 1-2 Ohmios,9.1\nLoop 3-6 mOhmios,9200\n\nMHz,IL 1-2\n1,1.9\n"
+    (first, second) = read(tmp_path, content, KEYS).problems
+    for told in (first, second):
+        assert "say so in units.spellings" in told.message
+    said = '[units]\nspellings = { ohm = "Ohmios", mohm = ["mOhmios"] }\n'
+    result = read(tmp_path, content, KEYS + said)
+    assert result.problems == []
+    scalars = result.document["results"]["scalars"]
+    assert [of["resistance_ohm"] for of in scalars] == [9.1, 9.2]
+
+
+@pytest.mark.parametrize(
+    ("spellings", "said"),
+    [
+        ('{ m = "cm" }', "'cm' is declared for m, and stands for cm"),
+        ('{ m = "x", ft = "x" }', "'x' is declared for m, and stands for ft"),
+        ('{ m = "m2" }', "'m2' cannot stand for m"),
+        ('{ mile = "mi" }', "units.spellings"),
+    ],
+)
+def test_a_spelling_that_is_another_units_is_refused(spellings: str, said: str) -> None:
+    with pytest.raises(BadDialect, match=said):
+        parse(f"{KEYS}[units]\nspellings = {spellings}\n".encode(), "mine.toml")
 
 
 @pytest.mark.parametrize("unit", ["Ohmz", "kohm", "R"])

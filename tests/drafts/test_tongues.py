@@ -38,6 +38,14 @@ LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
         ("反射減衰量", "return_loss"),
         ("近端漏話減衰量(NEXT)", "next"),
         ("電力和近端漏話減衰量 親機", "psnext"),
+        ("Вносимые потери", "insertion_loss"),
+        ("ВОЗВРАТНЫЕ ПОТЕРИ, дБ", "return_loss"),
+        ("Разность задержек пары 1, нс", "delay_skew"),
+        ("Переходное затухание на ближнем конце", "next"),
+        ("插入损耗 (dB)", "insertion_loss"),
+        ("综合近端串扰", "psnext"),
+        ("Araya girme kaybi", "insertion_loss"),
+        ("Geri dönüş kaybı", "return_loss"),
     ],
 )
 def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, meant: str) -> None:
@@ -58,6 +66,10 @@ def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, me
         ("不合格", "fail"),
         ("Passa", "pass"),
         ("Falha", "fail"),
+        ("НЕ СООТВЕТСТВУЕТ", "fail"),
+        ("прошел", "pass"),
+        ("不通过", "fail"),
+        ("Başarısız", "fail"),
         ("vielleicht", None),
     ],
 )

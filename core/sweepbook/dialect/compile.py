@@ -11,7 +11,7 @@ from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
-from sweepbook.dialect.units import DEFAULTS, in_names, unit_of
+from sweepbook.dialect.units import DEFAULTS, in_names, spelt_of, unit_of
 from sweepbook.dialect.words import Words, as_list
 from sweepbook.numerals import Notation
 
@@ -111,7 +111,8 @@ def _numbers(document: Mapping[str, Any]) -> Numbers:
     """Number notation.
 
     Raises:
-        ValueError: decimal and thousands marks are the same, or one is a digit; no such unit.
+        ValueError: decimal and thousands marks are the same, or one is a digit; no such unit, or a
+            spelling of it that is another's.
     """
     table = document.get("numbers", {})
     notation = Notation(table.get("decimal", "."), table.get("thousands", ""))
@@ -127,13 +128,18 @@ def _numbers(document: Mapping[str, Any]) -> Numbers:
                 raise ValueError(f"numbers.{bound}: '{{}}' alone would clip every value")
             clipped.append((before, after, bound))
     said = document.get("units", {})
-    units = {**DEFAULTS, **{name: of for name, of in said.items() if name != "figures"}}
+    tables = ("figures", "spellings")
+    units = {**DEFAULTS, **{name: of for name, of in said.items() if name not in tables}}
     for key, called in flatten({**units, "figures": said.get("figures", {})}):
         try:
             unit_of(key.removeprefix("figures."), called)
         except ValueError as error:
             raise ValueError(f"units.{key}: {error}") from error
-    return Numbers(notation, frozenset(table.get("missing", ())), clipped, units)
+    try:
+        spelt = spelt_of({name: as_list(of) for name, of in said.get("spellings", {}).items()})
+    except ValueError as error:
+        raise ValueError(f"units.spellings: {error}") from error
+    return Numbers(notation, frozenset(table.get("missing", ())), clipped, units, spelt)
 
 
 def _calendar(table: Mapping[str, Any]) -> Calendar:
@@ -188,6 +194,7 @@ def _grammar(document: Mapping[str, Any], spelled: Words, numbers: Numbers) -> G
         first=crosstalk.get("first", "disturbing"),
         far_end=crosstalk.get("far_end", "receiving"),
         blank=numbers.missing | {""},
+        spelt=numbers.spelt,
     )
 
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END, parameters
 from sweepbook.dialect.raw import Name
-from sweepbook.dialect.units import unit_of
+from sweepbook.dialect.units import Spelt, unit_of
 from sweepbook.dialect.words import Ambiguous, Words
 
 PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit")
@@ -37,6 +37,7 @@ class Grammar:
         first: whether the first of two pairs is the disturbing or the disturbed one.
         far_end: whether `end` of far-end crosstalk is the receiving or the driving end.
         blank: texts that a cell of a pair or an end may hold for none.
+        spelt: further spellings of units.
     """
 
     words: Words
@@ -45,6 +46,7 @@ class Grammar:
     first: str = "disturbing"
     far_end: str = "receiving"
     blank: frozenset[str] = field(default=frozenset({""}))
+    spelt: Spelt = ()
 
 
 class _Part(NamedTuple):
@@ -238,7 +240,7 @@ def _options(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
     elif placeholder == "unit":
         for quantity in ("loss", "delay", "length", "resistance", "unbalance"):
             for unit in grammar.units[quantity]:
-                for text in unit_of(quantity, unit).spellings:
+                for text in unit_of(quantity, unit, grammar.spelt).spellings:
                     yield text, _Part(quantity=quantity, unit=unit)
     elif placeholder == "second_pair":
         yield from ((text, _Part(second=pair)) for text, pair in words.pairs.items())

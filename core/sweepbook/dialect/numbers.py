@@ -14,7 +14,7 @@ from sweepbook.dialect.no_number import expected, mixed
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.readings import Reading, Values, turned
 from sweepbook.dialect.scaling import decimals, resolution, scaled, scaled_all
-from sweepbook.dialect.units import DEFAULTS, Unit, longest_first, unit_of
+from sweepbook.dialect.units import DEFAULTS, Spelt, Unit, longest_first, unit_of
 from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
@@ -41,17 +41,19 @@ class Numbers:
         missing: words that stand for no value.
         clipped: (text before, text after, bound) of the forms of a clipped value.
         units: the export's unit by quantity.
+        spelt: further spellings of units.
     """
 
     notation: numerals.Notation = numerals.POINT
     missing: frozenset[str] = frozenset()
     clipped: Sequence[tuple[str, str, str]] = ()
     units: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULTS))
+    spelt: Spelt = ()
 
     @cached_property
     def _units(self) -> dict[str, tuple[Unit, int, Decimal | None]]:
         """Unit of each quantity, the shift that it is read with, and what it is scaled by then."""
-        found = {quantity: unit_of(quantity, called) for quantity, called in self.units.items()}
+        found = {name: unit_of(name, called, self.spelt) for name, called in self.units.items()}
         return {quantity: (unit, unit.moved, unit.scale) for quantity, unit in found.items()}
 
     def is_missing(self, text: str) -> bool:

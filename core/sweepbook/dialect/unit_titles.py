@@ -7,7 +7,7 @@ from sweepbook import numerals
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.names import beside_unit
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.units import unit_of
+from sweepbook.dialect.units import spellings_of, unit_of
 
 LONGEST_UNIT = 12
 """Longer texts in place of a unit are no unit."""
@@ -28,8 +28,9 @@ def lost_to_unit(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
         if found is not None and is_number(text, dialect):
             unit, parameter, _ = found
             quantity = quantity_of(parameter)
-            allowed = dialect.meaning.grammar.units[quantity]
-            if not any(unit in unit_of(quantity, of).spellings for of in allowed):
+            grammar = dialect.meaning.grammar
+            allowed = (unit_of(quantity, of, grammar.spelt) for of in grammar.units[quantity])
+            if not any(unit in of.spellings for of in allowed):
                 yield key, _told(key, *found, dialect)
 
 
@@ -46,11 +47,16 @@ def _but_for_unit(key: str, beside: _Beside) -> tuple[str, str, str] | None:
 def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) -> str:
     quantity = quantity_of(parameter)
     declared = dialect.meaning.numbers.units[quantity]
-    spellings = ", ".join(unit_of(quantity, declared).spellings)
+    known = spellings_of(quantity).get(unit)
+    cure = (
+        f"if each of them is in {known}, write units.{quantity} = {known!r}"
+        if known
+        else f"if {unit!r} means {declared.rpartition(' ')[2]} or another unit, say so in "
+        f"units.spellings; see units.{quantity} too"
+    )
     return (
         f"{key!r} fits {template!r} as {parameter} but for {unit!r}, which is no spelling of "
-        f"{declared} ({spellings}); what stands there is kept in extra and not judged; see "
-        f"units.{quantity}, or declare the whole title in words.parameters and leave {{unit}} out"
+        f"{declared}; what stands there is kept in extra and not judged; {cure}"
     )
 
 

@@ -1,6 +1,7 @@
 """Units of an export, and how a number in them becomes one in the record's unit."""
 
 import re
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
@@ -47,27 +48,48 @@ _OHM_SIGNS = ("\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")
 
 UNITS: dict[str, dict[str, Unit]] = {
     "frequency": {
-        "Hz": Unit(-6, spellings=("Hz",)),
-        "kHz": Unit(-3, spellings=("kHz",)),
-        "MHz": Unit(0, spellings=("MHz",)),
-        "GHz": Unit(3, spellings=("GHz",)),
+        "Hz": Unit(-6, spellings=("Hz", "Гц", "赫兹")),
+        "kHz": Unit(-3, spellings=("kHz", "кГц", "千赫")),
+        "MHz": Unit(0, spellings=("MHz", "МГц", "兆赫")),
+        "GHz": Unit(3, spellings=("GHz", "ГГц", "吉赫")),
     },
-    "loss": {"dB": Unit(0, spellings=("dB",))},
+    "loss": {"dB": Unit(0, spellings=("dB", "дБ", "分贝", "分貝"))},
     "delay": {
-        "ps": Unit(-3, spellings=("ps",)),
-        "ns": Unit(0, spellings=("ns",)),
-        "us": Unit(3, spellings=("us", "\N{MICRO SIGN}s", "\N{GREEK SMALL LETTER MU}s")),
+        "ps": Unit(-3, spellings=("ps", "пс", "皮秒")),
+        "ns": Unit(0, spellings=("ns", "нс", "纳秒", "奈秒", "ナノ秒")),
+        "us": Unit(
+            3,
+            spellings=("us", "\N{MICRO SIGN}s", "\N{GREEK SMALL LETTER MU}s", "мкс", "微秒"),
+        ),
     },
     "length": {
-        "m": Unit(0, spellings=("m",)),
-        "cm": Unit(-2, spellings=("cm",)),
-        "mm": Unit(-3, spellings=("mm",)),
-        "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'")),
+        "m": Unit(0, spellings=("m", "м", "米", "公尺", "メートル")),
+        "cm": Unit(-2, spellings=("cm", "см", "厘米")),
+        "mm": Unit(-3, spellings=("mm", "мм", "毫米")),
+        "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'", "英尺")),
     },
     "resistance": {
-        "ohm": Unit(0, spellings=("ohm", "Ohm", "OHM", "ohms", "Ohms", "OHMS", "om", *_OHM_SIGNS)),
+        "ohm": Unit(
+            0,
+            spellings=(
+                "ohm",
+                "Ohm",
+                "OHM",
+                "ohms",
+                "Ohms",
+                "OHMS",
+                "om",
+                "Ом",
+                "欧姆",
+                *_OHM_SIGNS,
+            ),
+        ),
         "mohm": Unit(
-            -3, spellings=("mohm", "mOhm", "mohms", "mOhms", *(f"m{sign}" for sign in _OHM_SIGNS))
+            -3,
+            spellings=(
+                *("mohm", "mOhm", "mohms", "mOhms", "мОм", "毫欧"),
+                *(f"m{sign}" for sign in _OHM_SIGNS),
+            ),
         ),
     },
     "unbalance": {"%": Unit(0, spellings=("%",))},
@@ -77,7 +99,13 @@ UNITS: dict[str, dict[str, Unit]] = {
     },
     "nvp": {"fraction": Unit(0), "%": Unit(-2, spellings=("%",))},
 }
-"""The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
+"""The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6).
+
+Spellings in Cyrillic are those of GOST 8.417, in Chinese and Japanese those of use: from memory.
+"""
+
+Spelt = tuple[tuple[str, tuple[str, ...]], ...]
+"""Further spellings by the name of their unit, as a dialect declares them."""
 
 
 _SCALED = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,12})?) (\S.*)")
@@ -86,23 +114,25 @@ _MOST_PLACES = 9
 
 
 @cache
-def unit_of(quantity: str, called: str) -> Unit:
+def unit_of(quantity: str, called: str, spelt: Spelt = ()) -> Unit:
     """A unit by its name, or so many of it: "dB", "0.01 dB", "31.25 kHz".
 
     Args:
         quantity: a key of `UNITS`.
         called: one of its units, or a decimal number above 0, a blank and one of its units.
+        spelt: further spellings.
 
     Raises:
         ValueError: that is no unit of the quantity.
     """
     known = UNITS[quantity]
     if called in known:
-        return known[called]
+        more = dict(spelt).get(called, ())
+        return known[called]._replace(spellings=(*known[called].spellings, *more))
     found = _SCALED.fullmatch(called)
     if found is None or found[2] not in known or not Decimal(found[1]):
         raise ValueError(f"{called!r} is no unit of {quantity}")
-    times, unit = Decimal(found[1]), known[found[2]]
+    times, unit = Decimal(found[1]), unit_of(quantity, found[2], spelt)
     spellings = _spelled(times, unit.spellings or (found[2],))
     scale = times * (unit.factor or 1)
     places = scale.normalize().as_tuple()
@@ -135,6 +165,32 @@ def spellings_of(quantity: str) -> dict[str, str]:
     """Name of a unit by how it is written, of all units of a quantity and of their parts."""
     names = [*UNITS[quantity], *(f"{part} {name}" for name in UNITS[quantity] for part in PARTS)]
     return {text: name for name in reversed(names) for text in unit_of(quantity, name).spellings}
+
+
+def spelt_of(declared: Mapping[str, Sequence[str]]) -> Spelt:
+    """Further spellings as a dialect declares them.
+
+    Args:
+        declared: spellings by the name of a unit.
+
+    Raises:
+        ValueError: there is no such unit, or a spelling is a number or that of another unit.
+    """
+    made = tuple((name, tuple(some)) for name, some in declared.items())
+    for name, some in made:
+        of = [quantity for quantity, units in UNITS.items() if name in units]
+        if not of:
+            raise ValueError(f"{name!r} is no unit")
+        for text in some:
+            if text != text.strip() or not text or any(map(str.isdigit, text)):
+                raise ValueError(
+                    f"{text!r} cannot stand for {name}: it has a digit or outer blanks"
+                )
+            for quantity in of:
+                for unit in UNITS[quantity]:
+                    if unit != name and text in unit_of(quantity, unit, made).spellings:
+                        raise ValueError(f"{text!r} is declared for {name}, and stands for {unit}")
+    return made
 
 
 @cache

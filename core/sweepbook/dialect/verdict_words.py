@@ -11,7 +11,9 @@ _PLAIN = lists_of(
         cumple, geslaagd, goed, voldoet, goedgekeurd, akkoord, superato, superata, passato,
         positivo, idoneo, riuscito, aprovado, aprovada, passou, passa, pozytywny, pozytywna,
         zaliczony, spełnia, zgodny, vyhověl, vyhovuje, vyhovělo, prošlo, godkendt, bestået,
-        godkjent, bestått, godkänd, godkänt, 合格
+        godkjent, bestått, godkänd, godkänt, 合格, соответствует,
+        пройден, пройдено, прошёл, прошла, годен, норма, в норме, успешно, 通过, 符合, 良, 適合,
+        geçti, başarılı, uygun
     pass*: pass*, passed*, ok*, good*, marginal pass, bestanden*, conforme*, réussi*, aprobado*,
         geslaagd*, superato*, aprovado*, pozytywny*, vyhověl*, godkendt*, godkjent*, godkänd*, 合格*
     fail*: fail*, failed*, not ok*, marginal fail, nicht bestanden*, non conforme*, échec*, fallo*,
@@ -24,13 +26,18 @@ _PLAIN = lists_of(
         negativo, non idoneo, incorrect, incorrecte, slecht, onvoldoende, respinto, bocciato,
         reprovado, reprovada, falhou, falha, negatywny, negatywna, niezaliczony, niezgodny,
         nevyhověl, nevyhovuje, nevyhovělo, neprošlo, ikke godkendt, ikke bestået, ikke godkjent,
-        ikke bestått, underkänd, underkänt, ej godkänd, ej godkänt, dumpet, afvist, kasseret, 不合格
+        ikke bestått, underkänd, underkänt, ej godkänd, ej godkänt, dumpet, afvist, kasseret,
+        不合格, не соответствует, не пройден, не пройдено, не прошёл, не прошла, не годен, не норма,
+        не в норме, неуспешно, брак, 未通过, 不通过, 不符合, 失败, 不良, 不適合, kaldı, geçmedi,
+        başarısız, uygun değil
     """
 )
 _ANSWERED = lists_of(
     """
-    pass: p, yes, true, ja, wahr, oui, vrai, sí, verdadero, waar, vero, sim, tak, ano
-    fail: f, no, false, nein, falsch, non, faux, falso, nee, onwaar, não, nie, ne
+    pass: p, yes, true, ja, wahr, oui, vrai, sí, verdadero, waar, vero, sim, tak, ano, да, 是,
+        はい, evet
+    fail: f, no, false, nein, falsch, non, faux, falso, nee, onwaar, não, nie, ne, нет, 否,
+        いいえ, hayır
     """
 )
 ANSWERS = (*_ANSWERED["pass"], *_ANSWERED["fail"])

@@ -23,12 +23,13 @@ NOT_MEASURED = words_of(
     non disponibile, não aplicável, não disponível, nie dotyczy, brak, mangler, ikke relevant,
     ej tillämpligt, saknas, absent, absente, fehlt, ausente, assente, ontbreekt, n.v., n.b., s.o.,
     sin datos, s/ medição, ej uppmätt, i/a, s/d, s.d., sin dato, sem dados, sans données,
-    ohne messwert, k/a
+    ohne messwert, k/a, н/д, нет данных, не измерено, не измерялось, не применимо, 未测, 未测试,
+    未测量, 不适用, 未測定, 未試験, 該当なし, ölçülmedi, yok
     """
 )
 """Words that stand where a figure stands and say that there is none."""
 
-NOT = words_of("not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne")
+NOT = words_of("not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne, не")
 """Words beside that for a pass which turn it into a fail."""
 
 _DASHES = " -\u2010\u2011\u2012\u2013\u2014\u2015\u2212._/\u00b7\u2026"

@@ -17,7 +17,9 @@ from sweepbook.draft.trade_words import AT, FIGURES, FREQUENCY, VERDICT_KEYS
 
 OF_MARGIN, OF_VALUE = "worst_margin", "worst_value"
 MARGIN_ROLE, VALUE_ROLE = f"{OF_MARGIN}.margin", f"{OF_VALUE}.value"
-_IN_DB = re.compile(r"(?:[\s_.(\[-]+db|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[bB]$", re.IGNORECASE)
+_IN_DB = re.compile(
+    r"(?:[\s_.(\[-]+(?:db|дб|分贝)|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[bB]$", re.IGNORECASE
+)
 """A unit of losses behind a name."""
 _AT = phrases.expression(AT)
 _ANCHORS = (MARGIN_ROLE, VALUE_ROLE)

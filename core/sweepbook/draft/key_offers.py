@@ -47,6 +47,7 @@ ENOUGH = 0.34
 """How much of a key a phrase has to make up."""
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
+_FIRST_SIGN = "\u3040"
 _BARE = ("tester", "unit")
 """Keys of a number only where nothing more telling stands beside them."""
 
@@ -226,18 +227,23 @@ def _squeezed(text: str) -> str:
     return re.sub("(?<=[aou])e", "", letters)
 
 
+def _is_long(word: str) -> bool:
+    """Whether a word is plain within others; one of Chinese or Japanese signs soon is."""
+    return len(word) > _SHORT or (len(word) > 1 and min(word) >= _FIRST_SIGN)
+
+
 _SERIALS = tuple(
     _squeezed(word)
     for member, some in EQUIPMENT
     for word in some
-    if member == "instrument.serial" and word not in _BARE and len(word) > _SHORT
+    if member == "instrument.serial" and word not in _BARE and _is_long(word)
 )
 _INSTRUMENTS = tuple(map(_squeezed, INSTRUMENTS))
 _END_WORDS = tuple(
     (end, _squeezed(word))
     for ends in ENDS
     for end, word in zip(("near", "far"), ends, strict=True)
-    if len(word) > _SHORT
+    if _is_long(word)
 )
 
 

@@ -14,7 +14,8 @@ NVP = words_of(
     nvp, velocity of propagation, velocity factor, nominal velocity, ausbreitungsfaktor,
     verkürzungsfaktor, vitesse de propagation, velocidad de propagación, velocità di propagazione,
     voortplantingssnelheid, velocidade de propagação, utbredningshastighet, udbredelseshastighed,
-    prędkość propagacji
+    prędkość propagacji, номинальная скорость распространения, скорость распространения,
+    传播速率, 额定传播速度
     """
 )
 REFERENCES = words_of(
@@ -116,7 +117,8 @@ PROJECTS = words_of(
     project, project name, job, job name, projekt, projekt name, projektname, projet, nom du
     projet, proyecto, nombre del proyecto, progetto, nome progetto, projeto, nome do projeto,
     projectnaam, nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn,
-    projektnamn, projekti
+    projektnamn, projekti, проект, название проекта, 项目, 项目名称, 工程, 工程名称,
+    プロジェクト, プロジェクト名, 工事名, proje, proje adı
     """
 )
 """What a job is called, whose name is often that of the site: common practice, no source."""
@@ -124,7 +126,8 @@ PROJECTS = words_of(
 GENERAL = words_of(
     """
     name, number, no, id, value, text, title, nr, nummer, bezeichnung, nom, numéro, nombre, número,
-    nome, numero, naam, navn, namn, nazwa
+    nome, numero, naam, navn, namn, nazwa,
+    номер, имя, название, 名称, 编号, 名前, 番号, ad, adı
     """
 )
 """Names of elements and attributes that say nothing without that of the element around them."""
@@ -132,7 +135,7 @@ GENERAL = words_of(
 CABLES = words_of(
     """
     cable, cable data, kabel, câble, cavo, cabo, kabla, kabeldaten, linka kabel, cable info,
-    cable details, datos del cable
+    cable details, datos del cable, кабель, 电缆, 线缆, ケーブル, kablo
     """
 )
 """Elements and headings below which what is said of a maker or a type is the cable's."""
@@ -175,12 +178,15 @@ INSTRUMENTS = words_of(
     måleinstrument, mätinstrument, main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät,
     appareil principal, toestel, apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed,
     dispositivo, aparato,
-    dispositif, urządzenie, jednotka, zařízení, apparat
+    dispositif, urządzenie, jednotka, zařízení, apparat, прибор, приборы, тестер, блок, модуль,
+    仪器, 测试仪, 主机, 测试仪器, 測定器, 試験器, cihaz, ölçüm cihazı
     """
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""
 
-NUMBER = words_of("no, nr, number, nummer, n, nº, n°, numéro, número, numero, num")
+NUMBER = words_of(
+    "no, nr, number, nummer, n, nº, n°, numéro, número, numero, num, №, номер, 编号, 番号"
+)
 """Words for a number, which beside a word for one of two units is that unit's own."""
 
 ADAPTORS = words_of("adaptor, adapter, adaptateur, adaptador, adattatore, adaptér")

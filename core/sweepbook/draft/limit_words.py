@@ -12,25 +12,30 @@ LINKS = lists_of(
         enlace permanente, enl perm, collegamento permanente, link permanente, ligação permanente,
         permanente link, permanente verbinding, vaste link, łącze stałe, lacze stale, trvalý spoj,
         pevný spoj, pevná linka, permanent länk, fast länk, permanent lenke, fast link,
-        kiinteä yhteys
+        kiinteä yhteys, постоянная линия, стационарная линия, 永久链路, パーマネントリンク,
+        kalıcı bağlantı
     channel: channel, chan, ch, übertragungsstrecke, übertragungskanal, kanal, canal, canale,
-        kanaal, kanał, kanál, kanava
+        kanaal, kanał, kanál, kanava, канал, 信道, チャネル
     """
 )
 """What a link is from end to end, as names of limits call it: words by that of the tables. The
 translations are common practice in the trade, no source."""
 
-_CLASS = words_of("class, klasse, kl, classe, cl, clase, klasa, klasy, třída, tř, klass, luokka")
+_CLASS = words_of(
+    "class, klasse, kl, classe, cl, clase, klasa, klasy, třída, tř, klass, luokka, класс, sınıf,"
+    "クラス"
+)
 _CATEGORY = words_of(
     """
     category, cat, kategorie, kategoria, kategori, kat, catégorie, categoría, categoria, categorie,
-    kategorii, luokka
+    kategorii, luokka, категория, категории, кат, カテゴリ
     """
 )
 _ENGLISH = re.compile(r"(?<![^\W_])(?:TIA|568|cat|category)(?![^\W\d_])", re.IGNORECASE)
 _COMMISSION = re.compile(r"(?<![^\W_])CEI(?=[\s/:-]*[0-9])")
 """The IEC in French, Spanish, Italian and Portuguese, before the number of a document."""
 _CLASS_NAME = r"(?:FA|EA|F_A|E_A|[DEF])"
+_ALONE = r"(?<![^\W_])"
 _CATEGORY_NAME = r"[5-8](?:[.]\d)?(?:A|E)?"
 
 
@@ -49,6 +54,8 @@ def in_english(name: str) -> str:
     A second word for the same kind of link, as in a name in two languages, is left out. Whatever
     else the name says stays as it is, so that nothing is read into a name that says more.
     """
+    name = re.sub(rf"{_ALONE}({_CLASS_NAME})\s?[级級]", r"Class \1 ", name)
+    name = re.sub(rf"{_ALONE}({_CATEGORY_NAME})\s?[类類]", r"Category \1 ", name)
     said = _named(name, _CLASS, _CLASS_NAME, "Class")
     said = _named(said, _CATEGORY, _CATEGORY_NAME, "Category")
     said = re.sub(_COMMISSION, "IEC", said)

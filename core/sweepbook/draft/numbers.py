@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
-from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook.draft import phrases
 from sweepbook.draft.trade_words import FREQUENCY, NO_VALUE
 from sweepbook.numerals import POINT, NotANumber, Notation, parse, plainly
@@ -19,9 +19,20 @@ NUMERIC = re.compile(rf"[+-]?{NUMERAL}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
 _DIGITS = rf"[+-]?[0-9]++(?:[{_GROUPS}][0-9]{{3}})*+[0-9.,]*+"
 """Nothing of it is given back, or a long row of digits would be tried at every length."""
 _CLIPPED = re.compile(rf"([<>\u2264\u2265]=?\s*)({_DIGITS})|({_DIGITS})(\s*\+)")
-_WITH_UNIT = re.compile(rf"((?:[<>\u2264\u2265]=?\s*)?{_DIGITS}(?:\s*\+)?)\s*(dB|[kMG]?Hz)")
+FREQUENCIES = tuple(text for unit in UNITS["frequency"].values() for text in unit.spellings)
+"""How units of frequency are written."""
+_OF_CURVES = (*UNITS["loss"]["dB"].spellings, *FREQUENCIES)
+_WITH_UNIT = re.compile(
+    rf"((?:[<>\u2264\u2265]=?\s*)?{_DIGITS}(?:\s*\+)?)\s*"
+    rf"({'|'.join(map(re.escape, _OF_CURVES))})"
+)
 _GROUPED = re.compile(rf"[+-]?[0-9]{{1,3}}(?:([.,{_GROUPS}])[0-9]{{3}})+")
 _UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|giga)?hertz", re.I)
+_FURTHER_UNIT = re.compile(
+    "|".join(
+        rf"(?<![^\W\d_]){re.escape(text)}(?![^\W\d_])" for text in FREQUENCIES if not text.isascii()
+    )
+)
 _PLAIN = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _LEAST_OF_AN_AXIS = 20
 _RISING = 0.9
@@ -36,7 +47,7 @@ _ABOUT = 0.05
 
 def without_unit(text: str) -> tuple[str, str]:
     """A number without the unit behind it, where that is one of curves, and the unit or ""."""
-    found = _WITH_UNIT.fullmatch(text) if text[-2:] in ("dB", "Hz") else None
+    found = _WITH_UNIT.fullmatch(text) if text.endswith(_OF_CURVES) else None
     return (found[1], found[2]) if found else (text, "")
 
 
@@ -187,7 +198,8 @@ def unit_named(text: str) -> str | None:
     """The unit of frequency that a text names, e.g. "Freq (kHz)"."""
     match = _UNIT.search(text)
     if match is None:
-        return None
+        further = None if text.isascii() else _FURTHER_UNIT.search(text)
+        return spellings_of("frequency")[further[0]] if further else None
     if match[0].lower().endswith("hertz"):
         word = (match[2] or "").lower()
         return {"": "Hz", "kilo": "kHz", "mega": "MHz", "giga": "GHz"}[word]

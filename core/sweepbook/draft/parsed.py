@@ -14,7 +14,7 @@ from sweepbook.draft.trade_words import AT, FIGURES, FREQUENCY
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
 """A word and a number, as in unit 1: no number of a pair."""
-_UNITS = re.compile(r"(?<![^\W_])(?:dB|[kMG]?Hz)(?![^\W_])")
+_UNITS = re.compile(r"(?<![^\W_])(?:dB|дБ|[kMG]?Hz)(?![^\W_])")
 """Units whose letters name no end: the B of dB is none."""
 _LONGEST_BETWEEN = 14
 _GOES_ON = re.compile(
@@ -127,7 +127,7 @@ def _end(text: str, ends: Ends | None) -> Span | None:
 def told_whole(template: str, beside: Sequence[str] = ()) -> bool:
     """Whether the rest of a name is words for what a figure is, or of these, and nothing else."""
     rest = PLACEHOLDER.sub(" ", template)
-    known = (*FREQUENCY, *AT, "value", "db", "ns", "end", "pair", "pairs", *beside)
+    known = (*FREQUENCY, *AT, "value", "db", "ns", "дб", "нс", "end", "pair", "pairs", *beside)
     while span := phrases.find(rest, {**FIGURES, "": known}):
         rest = f"{rest[: span.start]} {rest[span.end :]}"
     return not any(map(str.isalpha, rest))

@@ -13,6 +13,8 @@ PARAMETERS = lists_of(
     next: 近端漏話減衰量, 近端漏話
     psnext: 電力和近端漏話減衰量, 電力和近端漏話
     fext: 遠端漏話減衰量, 遠端漏話
+    acr_f: 等レベル遠端漏話減衰量, 減衰対遠端漏話比
+    acr_n: 減衰対近端漏話比, 減衰対漏話比
     propagation_delay: 伝搬遅延, 伝搬遅延時間
     delay_skew: 伝搬遅延時間差, 伝搬遅延差, 遅延時間差
     length: 長さ, ケーブル長
@@ -21,15 +23,29 @@ PARAMETERS = lists_of(
     """
 )
 
-ENDS = pairs_of("近端 / 遠端, 親機 / 子機")
+ENDS = pairs_of("近端 / 遠端, 親機 / 子機, 近端側 / 遠端側, 本体 / リモート, メイン / リモート")
 
-OPPOSITES = pairs_of("合格 / 不合格")
+OPPOSITES = pairs_of("合格 / 不合格, 良 / 不良, 適合 / 不適合, はい / いいえ")
+
+COLOURS = lists_of(
+    """
+    1-2: 橙, 橙色
+    3-6: 緑, 緑色
+    4-5: 青, 青色
+    7-8: 茶, 茶色
+    """
+)
 
 WORDS = lists_of(
     """
-    margin: マージン, 余裕
+    margin: マージン, 余裕, 最小マージン, 最悪マージン
+    limit: 規格値, 限度値, 基準値
+    worst: 最悪値, ワースト値
     verdict key: 判定, 合否, 合否判定, 総合判定
     frequency: 周波数
+    unit: 単位
+    value: 値, 測定値
+    test: 試験, 測定
     firmware: ファームウェア, ファームウェアバージョン
     software: ソフトウェア, ソフトウェアバージョン
     """
@@ -47,6 +63,9 @@ KEYS = lists_of(
     link.near.place.building: 建物, 建物名, 棟
     link.near.place.floor: 階, フロア
     link.near.place.space: 部屋, 部屋名, 室名
+    link.near.place.cabinet: ラック, キャビネット
+    link.near.place.panel: パッチパネル
+    link.near.place.port: ポート
     """
 )
 EQUIPMENT = lists_of("instrument.serial: 製造番号, シリアル番号")

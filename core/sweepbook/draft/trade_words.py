@@ -1,16 +1,25 @@
 """Words of the trade for what an export may call things: common practice, no source.
 
 A blank in a phrase stands for nothing, blanks, a hyphen or an underline: "return loss" is also
-returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`,
-`tongues_more` and `tongues_japanese`.
+returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues` and its like.
 """
 
 from collections.abc import Mapping
 
-from sweepbook.draft import tongues, tongues_japanese, tongues_more
+from sweepbook.draft import (
+    tongues,
+    tongues_chinese,
+    tongues_japanese,
+    tongues_more,
+    tongues_russian,
+    tongues_turkish,
+)
 from sweepbook.word_lists import Words, lists_of, pairs_of, words_of
 
-TONGUES = (tongues, tongues_more, tongues_japanese)
+TONGUES = (
+    *(tongues, tongues_more, tongues_japanese),
+    *(tongues_russian, tongues_chinese, tongues_turkish),
+)
 
 
 def _with(english: Mapping[str, Words], *others: Mapping[str, Words]) -> dict[str, Words]:
@@ -86,7 +95,7 @@ _COLOURS = lists_of(
     7-8: brown, brn, bn
     """
 )
-PAIR_COLOURS = _with(_COLOURS, tongues.COLOURS, tongues_more.COLOURS)
+PAIR_COLOURS = _with(_COLOURS, *(of.COLOURS for of in TONGUES))
 """Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled).
 
 The codes of two letters are those of IEC 60757, recalled.
@@ -175,14 +184,15 @@ RUN = lists_of(
 PAIR_WORDS = words_of(
     """
     pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
-    páry, aderpaar, aderparen, parkombination
+    páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift
     """
 )
 
 END_TITLES = words_of(
     """
     end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,
-    kant, uiteinde, zijde, strona, koniec, strana, konec
+    kant, uiteinde, zijde, strona, koniec, strana, konec, сторона, конец, 端, 测试端, 端部,
+    uç, taraf
     """
 )
 """What a column or key is called that says at which end: common practice, no source."""

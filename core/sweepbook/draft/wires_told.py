@@ -29,7 +29,7 @@ _WORDS = words_of(
     x, -, --, \u2013, 0, o, n/c, nc, open, none, offen, ouvert, aperto, abierto, aberto, åpen,
     öppen, åben, auki, ouverte, coupé, coupée, coupure, unterbrochen, unterbruch, interrotto,
     circuito abierto, onderbroken, przerwa, przerwany, rozpojeno, přerušeno, brott, avbrott, brudd,
-    brud
+    brud, обрыв, разрыв, нет контакта, 开路, 断路, 断线, 断線, 開放, オープン, açık, kopuk
     """
 )
 OPEN = tuple(
@@ -53,7 +53,8 @@ _NAMES = (
     *words_of(
         """
         wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, kontakt,
-        bedrading, broche, broches, fil, hilo, filo, fio, żyła, ledare, leder, johdin
+        bedrading, broche, broches, fil, hilo, filo, fio, żyła, ledare, leder, johdin,
+        жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン
         """
     ),
 )

@@ -29,7 +29,10 @@ def units(extra: Mapping[str, str], dialect: Dialect) -> Iterator[tuple[str, str
             for quantity in used.intersection(of):
                 declared = (meaning.numbers.units[quantity], meaning.figure_units.get(quantity))
                 names = [name for name in declared if name]
-                if not any(unit in unit_of(quantity, name).spellings for name in names):
+                if not any(
+                    unit in unit_of(quantity, name, meaning.numbers.spelt).spellings
+                    for name in names
+                ):
                     yield (
                         key,
                         f"{key!r} says {unit!r}, while each {quantity} is read in "

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import code_pages
 from sweepbook.draft.code_pages import Guess
-from sweepbook.draft.numbers import is_numeric, without_unit
+from sweepbook.draft.numbers import FREQUENCIES, is_numeric, without_unit
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import printed
 from sweepbook_plugins.csv.rows import without_blank_cells
@@ -94,7 +94,7 @@ def read(source: Source) -> Text | None:
         aligned, rows = printed.cut(lines)
     else:
         rows = [split(line, delimiter) for line in lines]
-    found = {without_unit(cell)[1] for row in rows for cell in row if cell.endswith("Hz")}
+    found = {without_unit(cell)[1] for row in rows for cell in row if cell.endswith(FREQUENCIES)}
     rows = [[without_unit(cell)[0] for cell in row] for row in rows]
     units = sorted(found - {""})
     return Text(encoding, guessed, delimiter, lines, rows, units, cut, aligned=aligned)
