@@ -93,8 +93,8 @@ def test_chinese_words_run_together_and_a_time_of_twelve_hours_are_drafted(tmp_p
     text = lists(LINKS[:2]).replace("Т-", "L-")
     text = text.replace("requirement>", "测试标准>").replace("outcome>", "总结果>")
     text = text.replace(">good<", ">合格<").replace(">bad<", ">不合格<")
-    text = text.replace('<gear side="local" serial="S1"/>', '<仪表 主机序列号="LJ-40771"/>')
-    text = text.replace('<gear side="remote" serial="S2"/>', '<仪表 远端机序列号="LJ-40772"/>')
+    gear = '<gear side="local" serial="S1"/><gear side="remote" serial="S2"/>'
+    text = text.replace(gear, '<仪表 主机序列号="LJ-40771" 远端机序列号="LJ-40772"/>')
     text = text.replace("started>2026-02-28T17:05:09Z<", "started>2026年2月28日 下午5:05:09<")
     text = text.replace("started>", "测试时间>")
     draft = draft_of(tmp_path, text, "export.xml")

@@ -104,3 +104,26 @@ def test_a_firmware_of_three_numbers_is_no_date(tmp_path: Path) -> None:
         told = [document["test"][end]["instrument"]["firmware"] for end in ("near", "far")]
         assert told == ["3.4.18", "3.4.16"]
         assert document["test"]["started"]["rfc3339"].startswith("2026-03-14T14:1")
+
+
+def test_an_end_is_known_with_a_word_that_stands_beside_it_in_names_of_curves(
+    tmp_path: Path,
+) -> None:
+    """The columns of ends hold "post local", where titles of curves go on with it."""
+    texts = _files(LINKS, {None: "", "near": "post local", "far": "post remote"}, "")
+    named = [key for key in LINKS[0].curves if key[0] in RAW]
+    beside = {None: "", "near": " post local", "far": " post remote"}
+    titles = [f"{WORDS[of]} {'/'.join(pairs)}{beside[end]} (dB)" for of, end, pairs in named]
+    lines = [";".join(["Nr", "Frequency (kHz)", *titles])]
+    for nr, one in enumerate(LINKS, 611):
+        for at, khz in enumerate(KHZ):
+            cells = [shifted(one.curves[key][at], 2) for key in named]
+            lines.append(";".join([str(nr), str(khz), *cells]))
+    texts["sweeps.csv"] = "\n".join([*lines, ""])
+    documents = gathered(tmp_path, texts, drafted(tmp_path, texts))
+    assert len(documents) == len(LINKS)
+    for document, one in zip(documents, LINKS, strict=True):
+        assert curves(document) == written(one, *RAW)
+        assert _margins(document) == {
+            of: (margin, pairs, end, khz / 1000) for of, (margin, pairs, end, khz) in WORST.items()
+        }

@@ -1,5 +1,6 @@
 """Keys whose texts say of which pairs, and of which end, a stated worst margin is."""
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 _END, _PAIRS, _SECOND = "worst_margin.end", "worst_margin.pairs", "worst_margin.second_pair"
 _ROLES = (_END, _PAIRS, _SECOND)
 _WORST, _SIDE = phrases.expression(WORST), phrases.expression(END_TITLES)
+_WITH_END = re.compile(r"[^\W\d_]+[ _-]\{end\}|\{end\}[ _-][^\W\d_]+")
+"""A word for an end beside another, as in "side remote"."""
 _TOLD = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
 
 
@@ -90,8 +93,16 @@ def are_pairs(template: str, texts: Sequence[str], found: "Understood") -> bool:
 
 
 def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> bool:
-    """Keep a key whose texts are words for ends, and tell whether they are."""
+    """Keep a key whose texts are words for ends, and tell whether they are.
+
+    Where it asks for ends, each may be that of curves with one more word that all of them have.
+    """
     parsed = [found.naming.parse(text) for text in texts]
+    forms = {of.template for of in parsed}
+    if len(forms) == 1 and _WITH_END.fullmatch(*forms) and is_which_end(part.template):
+        sides = {text.strip(): of.end[1] for text, of in zip(texts, parsed, strict=True) if of.end}
+        found.naming.further_ends |= sides
+        parsed = [found.naming.parse(text) for text in texts]
     ends = all(of.template == "{end}" for of in parsed)
     if ends and part.clean and not (part.pairs or part.end):
         _keep(_END, key, [part, *parsed], found)
