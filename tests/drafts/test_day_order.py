@@ -20,6 +20,7 @@ def test_dates_as_far_apart_in_both_orders_tell_nothing(some: list[str]) -> None
     assert found is not None
     assert found.forms == ("DD/MM/YYYY hh:mm", "MM/DD/YYYY hh:mm")
     assert "within" not in found.why
+    assert "that with MM/DD/YYYY if the export writes the day first, else that with DD" in found.why
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.dialect.load import parse
+from sweepbook.draft.fields import guess
 from sweepbook.trial.together import Edit, together
 from sweepbook.trial.usable import Usable
 from sweepbook_plugins.xml import sweeps as xml_sweeps
@@ -224,3 +225,28 @@ def test_one_word_is_told_once_from_wherever_it_is_looked_at() -> None:
     assert (once.where, once.what) == ("@of and 1 more place", said.format("@of"))
     other = outer._replace(where="x", what=outer.what.replace("lag", "skew"))
     assert len(list(together([[outer, other]]))) == 2
+
+
+@pytest.mark.parametrize(
+    ("names", "offered"),
+    [
+        (("Cara Nolan", "J. O'Dea"), True),
+        (("Nolan, Cara", "Иванов П. А."), True),
+        (("UT 40", "UT 41"), False),
+        (("Brackenside", "pass"), False),
+    ],
+)
+def test_names_of_persons_below_a_word_that_may_be_an_instrument_are_the_operator(
+    names: tuple[str, str], offered: bool
+) -> None:
+    """A tester is who tests, or what tests with: common practice, no source."""
+    filled = {one.path: one for one in guess({"Tester": names, "Link": ["A", "B"]}, None)}
+    assert ("test.operator" in filled) == offered
+    if offered:
+        assert filled["test.operator"].by_text
+
+
+def test_a_trial_offers_a_name_that_was_left_over_as_the_operator(tmp_path: Path) -> None:
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    said = tried(tmp_path, MARGINS.replace("Link,A\n", "Link,A\nTester,Cara Nolan\n"), dialect)
+    assert "add test.operator = \"Tester\"; there stands 'Cara Nolan'" in said.replace("Add", "add")

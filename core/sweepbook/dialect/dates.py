@@ -99,7 +99,8 @@ class Calendar:
         return self._only(text, self.forms, "dates.forms").local.date()
 
     def _only(self, text: str, forms: Sequence[str], key: str) -> "_Reading":
-        found = [reading for form in forms if (reading := _read(text.strip(), form, self))]
+        fitting = {form: of for form in forms if (of := _read(text.strip(), form, self))}
+        found = list(fitting.values())
         if not found:
             if name := next(filter(None, (_strange(text, form, self) for form in forms)), ""):
                 raise NotADate(
@@ -115,7 +116,11 @@ class Calendar:
             listed = ", ".join(repr(form) for form in forms) or "no form at all"
             raise NotADate(f"{text!r} is no date or time of the form {listed}; change {key}")
         if any(other != found[0] for other in found[1:]):
-            raise NotADate(f"{text!r} fits two forms and means two things; change {key}")
+            listed = " and ".join(map(repr, fitting))
+            raise NotADate(
+                f"{text!r} fits {listed} and means two things; take the one out of dates.forms "
+                "that the export does not write"
+            )
         return found[0]
 
 

@@ -186,7 +186,8 @@ def _days(
         return [day_first], why, False
     why = (
         "no number is above 12, so day and month cannot be told apart; with both forms a date that "
-        "fits both is kept as stated and told: take out the wrong form"
+        f"fits both is kept as stated and told. Take one out of forms: that with {month_first} if "
+        f"the export writes the day first, else that with {day_first}"
     )
     spans = day_order.spans(same)
     if None in spans or spans[0] == spans[1]:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence, Set
 
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
-from sweepbook.draft import dates, phrases, tongues, tongues_more
+from sweepbook.draft import dates, phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.field_times import Filled, Joins, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
@@ -17,7 +17,7 @@ from sweepbook.draft.key_offers import ENOUGH, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import MARGINAL, PARAMETERS
+from sweepbook.draft.trade_words import MARGINAL, PARAMETERS, TONGUES
 from sweepbook.word_lists import words_of
 
 _LIMIT = re.compile(
@@ -55,10 +55,16 @@ _ASK = (
         outcome, evaluation
         """
     ),
-    *tongues.KEYS["stated.overall"],
-    *tongues_more.KEYS["stated.overall"],
+    *(word for of in TONGUES for word in of.KEYS["stated.overall"]),
 )
 _NO_JOINS = Joins()
+_MAY_BE_PEOPLE = words_of(
+    "tester, testers, user, examiner, surveyor, person, staff, worker, fitter"
+)
+"""Keys that are of who tested where names stand there: a tester may be an instrument."""
+_PART_OF_NAME = r"[^\W\d_](?:[^\W\d_]|['’-])*\.?"
+_NAME = re.compile(rf"{_PART_OF_NAME}(?:[ ,]{{1,2}}{_PART_OF_NAME}){{1,3}}")
+"""The name of a person: words of letters, and initials."""
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
@@ -142,7 +148,7 @@ def _by_texts(
     if "link.label" not in found and told:
         found["link.label"] = Filled("link.label", (told,), properties[told], by_text=True)
         used.add(told)
-    for path in (*MUST[1:], "link.cable.part"):
+    for path in (*MUST[1:], "link.cable.part", "test.operator"):
         if path not in found:
             for key, texts in properties.items():
                 if key not in used and texts and _tells(path, key, texts):
@@ -293,8 +299,18 @@ def _is_of_a_part(key: str) -> bool:
     return phrases.find(key, PARAMETERS) is not None
 
 
+def _is_person(text: str) -> bool:
+    """Whether a text reads as the name of a person, each word with a capital."""
+    words = text.replace(",", " ").split()
+    capitals = all(word[0].isupper() or not word[0].islower() for word in words)
+    return capitals and _NAME.fullmatch(text.strip()) is not None
+
+
 def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
     """Whether texts alone speak for a member, and the key does not speak against it."""
+    if path == "test.operator":
+        named = phrases.whole(steps_of(key)[-1].strip("@ "), _MAY_BE_PEOPLE)
+        return named and all(map(_is_person, texts))
     if path == "test.started":
         return not phrases.has(key, _OTHER_DATES) and all(map(dates.is_day, texts))
     if path == "stated.overall":

@@ -98,8 +98,9 @@ def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood")
     Where it asks for ends, each may be that of curves with one more word that all of them have.
     """
     parsed = [found.naming.parse(text) for text in texts]
-    forms = {of.template for of in parsed}
-    if len(forms) == 1 and _WITH_END.fullmatch(*forms) and is_which_end(part.template):
+    form = parsed[0].template
+    alike = all(of.template == form for of in parsed)
+    if alike and _WITH_END.fullmatch(form) and is_which_end(part.template):
         sides = {text.strip(): of.end[1] for text, of in zip(texts, parsed, strict=True) if of.end}
         found.naming.further_ends |= sides
         parsed = [found.naming.parse(text) for text in texts]
