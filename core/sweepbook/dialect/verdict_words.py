@@ -50,8 +50,12 @@ _MARKS = " *.,:;_=#'\"`()[]{}<>|-"
 
 
 def _bare(text: str) -> str:
-    """A text in small letters with single blanks between its words, and no marks around it."""
-    return " ".join(text.casefold().replace("_", " ").replace("-", " ").strip(_MARKS).split())
+    """A text in small letters with single blanks between its words, and no marks around it.
+
+    An i without a dot, of which capitals have two, is one with a dot.
+    """
+    small = text.casefold().replace("\u0131", "i").replace("i\u0307", "i")
+    return " ".join(small.replace("_", " ").replace("-", " ").strip(_MARKS).split())
 
 
 _SAID = {_bare(text): word.rstrip("*") for word, some in _PLAIN.items() for text in some}
