@@ -4,6 +4,12 @@ import json
 import shutil
 from pathlib import Path
 
+import pytest
+
+from sweepbook.audit.verdict_alone import verdict_alone
+from sweepbook.findings import Finding, Severity
+from sweepbook.rules import catalogue
+from tests.judging.links import judged
 from tests.program import run
 
 SAID = "Upheld is the verdict alone: not all that is stated with it follows (VRD002)."
@@ -29,7 +35,7 @@ def test_a_changed_margin_is_told_beside_the_upheld_verdict(demo_book: Path) -> 
     assert judgement == "upheld"
     assert reason.endswith(f". {SAID}")
     for label, (judgement, reason, errors) in found.items():
-        wrong = judgement == "upheld" and "VRD" in errors
+        wrong = judgement == "upheld" and ("VRD" in errors or "SWP" in errors)
         assert ("Upheld is the verdict alone" in reason) == wrong, label
     assert any("VRD" in errors and word != "upheld" for word, _, errors in found.values())
 
@@ -38,3 +44,19 @@ def test_a_margin_that_somebody_accepts_is_told_no_more(demo_book: Path, tmp_pat
     book = Path(shutil.copytree(demo_book, tmp_path / "book"))
     run("accept", book, "VRD002", "04-22", "--who", "K. Orme", "--why", "typed by hand")
     assert SAID not in reasons(book)["04-22"][1]
+
+
+@pytest.mark.parametrize(
+    ("rules", "said"),
+    [
+        (["SWP008"], "not all curves beside it follow from each other (SWP008)"),
+        (["SWP008", "VRD002"], "not all curves and figures beside it follow (SWP008, VRD002)"),
+        (["SCH001"], ""),
+        ([], ""),
+    ],
+)
+def test_what_is_wrong_beside_the_verdict_is_told(rules: list[str], said: str) -> None:
+    upheld, _ = judged()
+    found = [Finding(rule, Severity.ERROR, "$", "", {}) for rule in rules]
+    told = verdict_alone(upheld, found, catalogue.load())
+    assert told == (f" Upheld is the verdict alone: {said}." if said else "")

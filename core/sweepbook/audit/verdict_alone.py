@@ -1,4 +1,4 @@
-"""That of what a source states the verdict alone is upheld, where something beside it is wrong."""
+"""That the verdict alone is upheld, where something that a source gives beside it is wrong."""
 
 from collections.abc import Iterable
 
@@ -6,8 +6,12 @@ from sweepbook.findings import Finding, Severity
 from sweepbook.judging.assessment import Assessment, Judgement
 from sweepbook.rules.catalogue import Catalogue
 
-_STATED = "verdict"
-"""Subject of the rules about what is stated."""
+_SAID = {
+    ("verdict",): "not all that is stated with it follows",
+    ("sweep",): "not all curves beside it follow from each other",
+    ("sweep", "verdict"): "not all curves and figures beside it follow",
+}
+"""What is wrong, by the subjects of the rules that found it."""
 
 
 def verdict_alone(assessment: Assessment, findings: Iterable[Finding], catalogue: Catalogue) -> str:
@@ -19,12 +23,14 @@ def verdict_alone(assessment: Assessment, findings: Iterable[Finding], catalogue
         catalogue: the rules that were asked.
 
     Returns:
-        "" where the verdict is not upheld, or no error in what is stated with it stands.
+        "" where the verdict is not upheld, or no error in what is given with it stands.
     """
     if assessment.judgement is not Judgement.UPHELD:
         return ""
     wrong = {one.rule for one in findings if one.severity is Severity.ERROR and not one.accepted}
-    named = ", ".join(rule for rule in sorted(wrong) if catalogue.entry(rule).subject == _STATED)
-    if not named:
+    subjects = {rule: catalogue.entry(rule).subject for rule in sorted(wrong)}
+    said = _SAID.get(tuple(sorted({*subjects.values()} & {"sweep", "verdict"})))
+    if said is None:
         return ""
-    return f" Upheld is the verdict alone: not all that is stated with it follows ({named})."
+    named = ", ".join(rule for rule, subject in subjects.items() if subject in ("sweep", "verdict"))
+    return f" Upheld is the verdict alone: {said} ({named})."
