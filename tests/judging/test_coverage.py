@@ -153,6 +153,23 @@ def test_a_step_too_wide_proves_no_pass() -> None:
     assert "steps 1 MHz at 199.5 MHz, allowed are 0.5 MHz" in found.reason
 
 
+def test_steps_too_wide_in_several_ranges_are_told_of_each() -> None:
+    """Every fourth point of a grid of the largest steps: 0.15, 0.25, 0.5 and 1 MHz."""
+    _, working = judged(keep(np.arange(0, grid().size, 4)))
+    steps = [lack for lack in working.lacks if lack.kind is LackKind.STEP]
+    of_one = [lack for lack in steps if (lack.parameter, lack.end) == ("return_loss", "near")]
+    of_one = [lack for lack in of_one if lack.pairs == ("1-2",)]
+    assert [lack.asked_mhz for lack in of_one] == [0.15, 0.25, 0.5, 1.0]
+    assert [round(lack.step_mhz or 0.0, 2) for lack in of_one] == [0.6, 1.0, 2.0, 4.0]
+
+
+def test_the_reason_names_a_curve_with_wide_steps_once() -> None:
+    every_fourth = np.unique(np.append(np.arange(0, grid().size, 4), grid().size - 1))
+    found, working = judged(keep(every_fourth))
+    curves = {(lack.parameter, lack.end, lack.pairs) for lack in working.lacks}
+    assert found.reason.endswith(f"; and {len(curves) - 2} more.")
+
+
 def test_a_step_too_wide_can_prove_a_fail() -> None:
     def change(body: dict[str, Any]) -> None:
         find(body, "return_loss", "near", "4-5")["value_db"][at(210.0)] = 5.0

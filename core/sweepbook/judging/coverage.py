@@ -110,13 +110,17 @@ def _faults(axis: bytes, f_min: float, f_max: float, table: LimitTable | None) -
 
 
 def _wide_steps(points: F64, f_min: float, f_max: float, table: LimitTable) -> list[Fault]:
-    """The widest step beyond what the table allows, if there is one."""
+    """The widest step beyond each that the table allows somewhere, rising in frequency."""
     lower, upper = points[:-1], points[1:]
     within = (upper > f_min + ONE_HZ_MHZ) & (lower < f_max - ONE_HZ_MHZ)
     allowed = np.fmax(largest_step_mhz(table, lower), largest_step_mhz(table, upper))
-    wide = within & ~np.isnan(allowed) & ~(upper - lower <= allowed + ONE_HZ_MHZ)
-    if not wide.any():
-        return []
-    at = int(np.argmax(np.where(wide, upper - lower, 0.0)))
-    step = float(upper[at] - lower[at])
-    return [(LackKind.STEP, float(lower[at]), float(allowed[at]), step)]
+    steps = upper - lower
+    wide = within & ~np.isnan(allowed) & ~(steps <= allowed + ONE_HZ_MHZ)
+    widest = [
+        int(np.argmax(np.where(wide & (allowed == most), steps, 0.0)))
+        for most in np.unique(allowed[wide])
+    ]
+    return [
+        (LackKind.STEP, float(lower[at]), float(allowed[at]), float(steps[at]))
+        for at in sorted(widest)
+    ]

@@ -1,14 +1,14 @@
 """The reason of a judgement, in one to three sentences a person can check."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.overview import failing
 from sweepbook.judging.parts import Parts
-from sweepbook.judging.working import Trial
+from sweepbook.judging.working import Lack, LackKind, Trial
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.model import LimitTable
 
@@ -117,8 +117,20 @@ def _assumed(required: Sequence[Part]) -> str:
     return "".join(f" {_capital(phrases.name(name))}: {why}." for name, why in said.items())
 
 
+def _once_a_curve(lacks: Iterable[Lack]) -> Iterator[Lack]:
+    """What is missing, of steps that are too wide in several ranges of a curve the first."""
+    stepping = set()
+    for fact in lacks:
+        if fact.kind is LackKind.STEP:
+            curve = (fact.parameter, fact.end, fact.pairs)
+            if curve in stepping:
+                continue
+            stepping.add(curve)
+        yield fact
+
+
 def _undecided(parts: Parts, required: Sequence[Part]) -> str:
-    missing = [phrases.lack(fact) for fact in parts.lacks]
+    missing = [phrases.lack(fact) for fact in _once_a_curve(parts.lacks)]
     known = set(missing)
     doubtful = list(dict.fromkeys(doubt.text for doubt in parts.barred))
     known |= set(doubtful)

@@ -60,9 +60,22 @@ def range_is_covered(case: Case) -> Iterator[Hit]:
 
 
 def step_is_fine(case: Case) -> Iterator[Hit]:
-    """Yield, once a frequency, the curves whose step there is too wide."""
-    for (step, at, most), lacks in _alike(_lacks(case, LackKind.STEP), _step):
-        figures = {"step_mhz": step, "at_mhz": at, "most_mhz": most}
+    """Yield the curves whose steps are too wide, those together that are so alike.
+
+    A range for which the table allows another step is told with the first.
+    """
+    by_curve: dict[tuple[Any, ...], list[Lack]] = {}
+    for lack in _lacks(case, LackKind.STEP):
+        by_curve.setdefault((lack.parameter, lack.end, lack.pairs), []).append(lack)
+    alike: dict[tuple[tuple[float, ...], ...], list[Lack]] = {}
+    for (first, *_), steps in ((lacks, tuple(map(_step, lacks))) for lacks in by_curve.values()):
+        alike.setdefault(steps, []).append(first)
+    for ((step, at, most), *others), lacks in alike.items():
+        more = "".join(
+            f"; {other:g} MHz at {there:g} MHz, where {allowed:g} are"
+            for other, there, allowed in others
+        )
+        figures = {"step_mhz": step, "at_mhz": at, "most_mhz": most, "more": more}
         yield Hit(SWEEPS, {**_curves(lacks), **figures})
 
 
