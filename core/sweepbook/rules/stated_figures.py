@@ -4,13 +4,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sweepbook.judging.curves import OTHER_END
 from sweepbook.judging.phrases import name
 from sweepbook.judging.working import StatedFigure
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of, others, scalars_of
 from sweepbook.rules.model import Hit
-from sweepbook.rules.words import interval, where
+from sweepbook.rules.words import interchanged, interval, where
 
 FLOATING_POINT = 1e-9  # far below any printed digit, far above the rounding of a double
 Interval = tuple[float, float]
@@ -42,13 +43,35 @@ def stated_figures_follow(case: Case, figure: str) -> Iterator[Hit]:
                     "stated": found.stated,
                     "unit": found.unit,
                     "computed": interval(found.low, found.high),
+                    "elsewhere": _elsewhere(case, found),
                 },
             )
 
 
-def _is_surely_wrong(case: Case, found: StatedFigure, computed: Interval) -> bool:
+def _elsewhere(case: Case, found: StatedFigure) -> str:
+    """Words for the curve of the other end, where the figure is the worst of that; else ""."""
+    if found.end is None or not found.pairs:
+        return ""
+    other = OTHER_END[found.end]
+    for margin in case.assessment.margins:
+        same = margin.parameter == found.parameter and {*margin.pairs} == {*found.pairs}
+        if not (same and margin.end == other):
+            continue
+        of_margin = found.figure == "worst_margin"
+        computed = margin.worst_margin_db if of_margin else margin.worst_value_db
+        if computed is not None and abs(computed - found.stated) <= _slack(found):
+            return interchanged(other)
+    return ""
+
+
+def _slack(found: StatedFigure) -> float:
+    """How far a figure may be off: an instrument may round value and limit before it subtracts."""
     digits = 2.0 if found.figure == "worst_margin" else 1.0
-    slack = digits * found.half_digit + FLOATING_POINT
+    return digits * found.half_digit + FLOATING_POINT
+
+
+def _is_surely_wrong(case: Case, found: StatedFigure, computed: Interval) -> bool:
+    slack = _slack(found)
     above = found.stated - slack > computed[1]
     below = found.stated + slack < computed[0]
     if not lacks_of(case, found.parameter):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sweepbook.judging.curves import F64, Curves
+from sweepbook.judging.curves import F64, OTHER_END, Curves
 from sweepbook.judging.derive import Places
 from sweepbook.judging.phrases import name
 from sweepbook.judging.working import LackKind, StatedFigure
@@ -13,7 +13,7 @@ from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of, others
 from sweepbook.rules.model import Hit
 from sweepbook.rules.stated_figures import stated_figures_follow
-from sweepbook.rules.words import interval, where
+from sweepbook.rules.words import interchanged, interval, where
 
 FLOATING_POINT = 1e-9
 FIGURES = ("worst_margin", "worst_value")
@@ -75,12 +75,12 @@ def _elsewhere(case: Case, item: Item, found: StatedFigure, half_mhz: float) -> 
     """Words for the curve of the other end, where it has exactly what is stated; else ""."""
     if found.end is None:
         return ""
-    other = "far" if found.end == "near" else "near"
+    other = OTHER_END[found.end]
     beside = [*_computed(case, {**item, "end": other}, found, half_mhz)]
     slack = found.half_digit + FLOATING_POINT
     if not any(low - slack <= found.stated <= high + slack for low, high in beside):
         return ""
-    return f"; the curve of the {other} end has it there, so the two ends seem to be interchanged"
+    return interchanged(other)
 
 
 def _half_digit_mhz(case: Case) -> float:

@@ -34,3 +34,12 @@ def interval(low: float, high: float) -> str:
     if math.isinf(low):
         return f"at most {shown[1]}"
     return shown[0] if shown[0] == shown[1] else f"{shown[0]} to {shown[1]}"
+
+
+def interchanged(other: str) -> str:
+    """Words for a figure of one end that belongs to the other.
+
+    Args:
+        other: the end whose curve has it.
+    """
+    return f"; the curve of the {other} end has it, so the two ends seem to be interchanged"
