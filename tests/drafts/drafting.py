@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from sweepbook.dialect.load import parse
+from sweepbook.dialect.load import BadDialect, parse
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.limits.library import Library
@@ -15,6 +15,8 @@ from tests.program import run
 from .links import KHZ, Key, Link
 
 LIBRARY = Library.load()
+ANSWERS = {"first": "disturbing", "loss": "dB"}
+"""What a person puts in the place of TO-BE-SETTLED where not every text can stand, by the key."""
 
 
 def draft_of(folder: Path, text: str, name: str = "export.csv") -> str:
@@ -24,6 +26,20 @@ def draft_of(folder: Path, text: str, name: str = "export.csv") -> str:
     result = run("dialect", "draft", path)
     assert result.exit_code == 0, result.output
     return result.stdout
+
+
+def refusal(draft: str) -> str:
+    """What the loader has against a draft whose open questions are answered; "" for nothing."""
+    for key, answer in ANSWERS.items():
+        draft = draft.replace(f'\n{key} = "TO-BE-SETTLED"\n', f'\n{key} = "{answer}"\n')
+    try:
+        chosen = parse(draft.encode(), "draft.toml")
+        check = load().formats[chosen.format].check_dialect
+        assert check is not None
+        check(chosen)
+    except BadDialect as fault:
+        return str(fault)
+    return ""
 
 
 def read(path: Path, dialect: str) -> tuple[list[Record], list[ReadProblem]]:

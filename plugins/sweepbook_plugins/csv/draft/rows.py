@@ -12,6 +12,7 @@ from sweepbook.draft.document import (
     FOUND,
     NAMELESS,
     PARAMETER,
+    UNSETTLED,
     UNTOLD,
     Note,
     Table,
@@ -170,8 +171,7 @@ class RowsTable:
         tables = [top]
         if roles.frequency is not None and roles.value is not None:
             point = Table(f"[{where}.point]")
-            if self.kinds:
-                point.add("kind", one_of(self.kinds))
+            self._tell_kind(point)
             named, notes = self.named(found, None), []
             told = told or bool(roles.titled)
             if not told and not self.says_parameter(found) and (at := self._wordy()) is not None:
@@ -193,6 +193,14 @@ class RowsTable:
                 point.notes.append(Note(UNTOLD, f"{text}; see name", untold))
             tables.append(point)
         return tables + tables_besides(self, evidence, found, where)
+
+    def _tell_kind(self, point: Table) -> None:
+        """Add the texts that mark rows of points, where a column tells rows apart."""
+        if self.kinds:
+            point.add("kind", one_of(self.kinds))
+        elif self.roles.kind is not None:
+            why = "which rows are points, since too few have one name here"
+            point.add("kind", UNSETTLED, Note(UNTOLD, why, self._texts(self.roles.kind)))
 
     def _untold(self) -> list[str]:
         """The columns of few words that change within a test and name nothing."""
