@@ -9,6 +9,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.named_cells import called, names_in
+from sweepbook_plugins.csv.draft.parted import some_lack_tables, usual_count
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
@@ -23,26 +24,30 @@ _LEAST_WORDS = 4
 
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
-    """What every test begins with, where the same tables come again and again."""
-    again = Counter((of.outer, of.heading, of.titles, of.named) for of in shape.tables)
-    count = Counter(again.values()).most_common(1)[0][0] if again else 1
+    """What every test begins with, where the same tables come again and again.
+
+    Some tests may lack tables that the others have.
+    """
+    count = usual_count(shape.tables)
     if count < 2:
         return
     whole = Counter(map(_whole(text), loose))
     starts: dict[str, list[int]] = {}
     for at in loose:
         line = text.lines[at].strip()
-        alone = whole[line] == count and len(text.rows[at]) == 1
+        alone = whole[line] >= count and len(text.rows[at]) == 1
         alone = alone and not states_verdict(text.rows[at])
         starts.setdefault(line if alone else _start(text, at), []).append(at)
     lines = [line.strip() for line in text.lines]
     for start, same in starts.items():
-        if len(same) != count or same[0] >= shape.tables[0].start:
+        if same[0] >= shape.tables[0].start or not (
+            len(same) == count or some_lack_tables(shape.tables, same, [*starts.values()])
+        ):
             continue
         begin = start.partition("{}")[0].rstrip()
-        others = sum(line.startswith(begin) for line in lines) > count
+        others = sum(line.startswith(begin) for line in lines) > len(same)
         if others and (mark := f"{start}{text.delimiter}") and len(text.rows[same[0]]) > 1:
-            others = sum(line.startswith(mark) for line in lines) > count
+            others = sum(line.startswith(mark) for line in lines) > len(same)
             start = mark if mark.strip() == mark else f"{mark}{{}}"
         if not others:
             shape.first_line, shape.starts = start, same

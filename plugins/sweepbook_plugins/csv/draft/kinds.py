@@ -1,5 +1,6 @@
-"""The tables of the first test of a file: curves in columns, in rows, or single figures."""
+"""The tables of one test of a file: curves in columns, in rows, or single figures."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -49,11 +50,9 @@ class Kinds:
 
 
 def sort(text: Text, shape: Shape) -> Kinds:
-    """Sort the tables of the first test of a file."""
+    """Sort the tables of the test of a file that has most of them, the first of these."""
     kinds, outer = Kinds(), ""
-    for seen in shape.tables:
-        if len(shape.starts) > 1 and seen.start >= shape.starts[1]:
-            continue
+    for seen in _fullest(shape):
         outer = seen.outer or outer
         around = {OUTER: outer} if outer else {}
         heading = counted(seen.heading, seen.stop - seen.start)
@@ -61,6 +60,13 @@ def sort(text: Text, shape: Shape) -> Kinds:
         around |= {keyed.slot(key): told for key, told in seen.named}
         _take(seen, text.rows[seen.start : seen.stop], around, kinds, shape.legend)
     return kinds
+
+
+def _fullest(shape: Shape) -> list[Seen]:
+    tests: dict[int, list[Seen]] = {}
+    for seen in shape.tables:
+        tests.setdefault(max(1, bisect_right(shape.starts, seen.start)), []).append(seen)
+    return max(tests.values(), key=len, default=[])
 
 
 def _take(

@@ -45,7 +45,7 @@ def draft(
     """The tables of a draft behind `csv`, and what is to be told of the file as a whole.
 
     Args:
-        looked: the files; the curves of the first test of the first count, and the words of all.
+        looked: the files; the curves of the fullest test of the first count, and the words of all.
         evidence: with the keys of all files.
         limits: where names of limits are looked up.
     """
@@ -59,7 +59,7 @@ def draft(
 
 
 def hand_over(looked: Sequence[Looked], evidence: Evidence) -> Kinds:
-    """Hand over the curves of the first test, and the words of all; what its tables are."""
+    """Hand over the curves of the fullest test, and the words of all; what its tables are."""
     kinds = sort(*looked[0])
     kinds.into(evidence)
     for seen in kinds.figures:
