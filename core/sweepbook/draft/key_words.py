@@ -38,7 +38,7 @@ _ENGLISH = entries_of(
     test.started: measured at, measured on, measured
     test.ended: ended, finished, end time, done, completed
     test.operator: operator, technician, tested by, by, tech, tester name, engineer, inspector,
-        installer
+        installer, person responsible, responsible person, responsible
     test.ambient_c: ambient temperature, ambient, temperature
     test.configuration: configuration, link type, set up
     test.purpose: purpose, reason
@@ -58,7 +58,8 @@ _ENGLISH = entries_of(
     link.near.place.site: customer site, client site, job site, work site, installation site
     link.near.place.building: building
     link.near.place.floor: floor, storey
-    link.near.place.space: room, space, telecommunications room, equipment room
+    link.near.place.space: room, space, telecommunications room, equipment room, closet
+    link.near.place.space: telecommunications closet, wiring closet
     link.near.place.cabinet: cabinet, rack
     link.near.place.panel: patch panel, panel
     link.near.place.port: panel port, port

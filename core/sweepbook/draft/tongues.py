@@ -188,7 +188,10 @@ KEYS = lists_of(
         technicien, operador, técnico, monteur, operatore, tecnico, bearbeiter, gemessen von,
         geprüft von, mesuré par, instalador, medido por, uitvoerder, meettechnicus, gemeten door,
         collaudatore, eseguito da, testé par, installateur, uitgevoerd door, technicus,
-        installatore, realizado por
+        installatore, realizado por, verantwortlicher, verantwortliche person, verantwortlich,
+        responsable, responsable de l essai, responsable du test, responsable des mesures,
+        responsable de la prueba, responsable de la medición, responsabile,
+        responsabile della prova, responsabile del test, verantwoordelijke, verantwoordelijk
     test.ambient_c: temperatur, température, temperatura, temperatuur
     stated.overall: gesamtresultat, prüfurteil, befund, résultat général, appréciation, statut,
         verdict global, resultado total, resultado final, calificación, evaluación, esito globale,
@@ -206,7 +209,7 @@ KEYS = lists_of(
         standort, baustelle, chantier, emplazamiento, sitio, locatie, sede, objekt, cantiere,
         liegenschaft, areal, établissement, campus
     link.near.place.building: haus, immeuble, fabbricato, palazzina, pand, gebäude, bâtiment,
-        edificio, gebouw
+        edificio, gebouw, bauwerk, gebäudeteil, pavillon, pabellón, padiglione, nave
     link.near.place.floor: ebene, nivel, livello, etage, stockwerk, geschoss, étage, niveau, planta,
         verdieping, piano
     link.near.place.space: verteilerraum, serverraum, zimmer, pièce, bureau, répartiteur,

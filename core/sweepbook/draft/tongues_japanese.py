@@ -56,7 +56,7 @@ KEYS = lists_of(
     link.label: ケーブル名, ケーブル番号, 配線名, 配線番号, 回線名, 回線番号
     test.limit: 規格, 試験規格, 適用規格
     test.started: 検査日時, 測定日時, 試験日時, 日時, 検査日, 測定日, 試験日
-    test.operator: 検査者, 測定者, 試験者, 作業者, 担当者
+    test.operator: 検査者, 測定者, 試験者, 作業者, 担当者, 責任者, 実施者
     stated.overall: 総合判定, 総合結果, 判定
     link.cable.part: ケーブル種別, ケーブル種類, ケーブル型番
     link.near.place.site: 現場名, 現場, 施設名

@@ -139,7 +139,10 @@ KEYS = lists_of(
         provádějící, vykonal, udfører, udførende, utfører, utførende, utført av, installatør,
         utförare, provare, kontrollant, wykonał, technik, měřil, tekniker, målt af, målt av,
         mätt av, montør, montör, operatør, operatör, utförd av, pomiarowiec, medido por,
-        testado por, executado por, mättekniker, utfört av, installatör, måletekniker, udført af
+        testado por, executado por, mättekniker, utfört av, installatör, måletekniker, udført af,
+        responsável, responsável técnico, técnico responsável, responsável pelo teste,
+        responsável pela medição, responsável pelas medições, odpowiedzialny, osoba odpowiedzialna,
+        odpovědná osoba, odpovědný, ansvarlig, ansvarlig tekniker, ansvarig, ansvarig tekniker
     test.ambient_c: teplota, temperatur
     stated.overall: wynik końcowy, wynik testu, resultado final, situação, resultado geral,
         wynik ogólny, wynik, ocena, celkový výsledek, výsledek, samlet resultat, resultat,
@@ -150,7 +153,8 @@ KEYS = lists_of(
     link.cable.part: tipo de cabo, typ kabla, typ kabelu, kabeltyp
     link.near.place.site: local da obra, budowa, obra, obiekt, lokalizacja, stavba, byggeplads,
         sted, anlegg, anläggning, plats
-    link.near.place.building: edifício, budynek, budova, bygning, byggnad
+    link.near.place.building: edifício, budynek, budova, bygning, byggnad, prédio, pavilhão,
+        galpão, hus
     link.near.place.space: serwerownia, sala, gabinete, divisão, compartimento, kancelář, kontor,
         værelse, pokój, pomieszczenie, místnost, rum, rom, lokale
     link.near.place.floor: kondygnacja, poziom, piso, andar, pavimento, piętro, patro, podlaží,
