@@ -47,6 +47,25 @@ def test_encodings(encoding: str, codec: str, tmp_path: Path) -> None:
     assert document["link"]["label"] == "Büro 7"
 
 
+@pytest.mark.parametrize(
+    ("encoding", "label"),
+    [
+        ("cp1251", "Этаж 7"),
+        ("koi8-r", "Этаж 7"),
+        ("cp1253", "Κτίριο 7"),
+        ("cp1254", "Bina ığş"),
+        ("gb18030", "楼层 7"),
+        ("big5", "樓層 7"),
+        ("cp949", "층 7"),
+        ("shift_jis", "ポート|ソ 7"),  # whose second bytes are those of "|" and of a backslash
+    ],
+)
+def test_code_pages_of_other_scripts(encoding: str, label: str, tmp_path: Path) -> None:
+    raw = TEXT.replace("Büro 7", label).encode(encoding)
+    assert read(tmp_path, raw, encoded(encoding)).document["link"]["label"] == label
+    assert "csv.encoding" in read(tmp_path, raw, CURVES).lost
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
 def test_line_ends(end: str, tmp_path: Path) -> None:
     result = read(tmp_path, TEXT.replace("\n", end), CURVES)
