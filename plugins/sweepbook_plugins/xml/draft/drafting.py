@@ -78,9 +78,15 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     curves, axes = looked[first]
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
+    rest = [
+        (source.file_name, _File(one, _same(one, tests), *seen))
+        for source, one, seen in zip(sources, trees, looked, strict=True)
+        if one is not tree
+    ]
+    files = [_File(tree, tests, curves, axes), *(file for _, file in rest if file.tests)]
     evidence, slots = (
         Evidence(names=_names(curves, tests), tests=len(tests), legend=told),
-        slots_of(tree, curves, tests, naming),
+        slots_of([of[:3] for of in files], naming, _ids(axes)),
     )
     for curve in curves:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
@@ -88,12 +94,6 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     evidence.axis_names += _axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     evidence.singles += titled_rows.cells_in(tree, tests, curves)
-    rest = [
-        (source.file_name, _File(one, _same(one, tests), *seen))
-        for source, one, seen in zip(sources, trees, looked, strict=True)
-        if one is not tree
-    ]
-    files = [_File(tree, tests, curves, axes), *(file for _, file in rest if file.tests)]
     joined, left = _joined(files, [of for of in rest if not of[1].tests], evidence)
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
@@ -260,6 +260,11 @@ def _seen(
         axis = fits[0] if fits else expanded(axes, len(curve.value_texts))
     named = {slot: text for slot, text in texts.items() if slot in slots}
     return SeenCurve(named, thin(axis), thin(curve.value_texts))
+
+
+def _ids(axes: Sequence[Axis]) -> set[str]:
+    """What axes are called in their attributes."""
+    return {text for axis in axes for text in attributes(axis.element).values()}
 
 
 def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:

@@ -1,6 +1,7 @@
 """The table `xml` of a draft: the test, axes, and each way that curves are written."""
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import (
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, never_together, texts_of
+from sweepbook_plugins.xml.draft.names import STEP, column_slot, is_text, never_together, texts_of
 
 _IDS = ("id", "name", "ref", "key")
 
@@ -103,6 +104,7 @@ def curve_tables(
     """A table `xml.curves` for each way that a curve is written."""
     made: dict[str, Table] = {}
     kinds: dict[str, tuple[Curve, dict[str, list[str]]]] = {}
+    alike: dict[str, list[Curve]] = {}
     said: dict[str, list[list[str]]] = {}
     held: list[tuple[Curve, str, Mapping[str, str]]] = []
     for curve in curves:
@@ -118,11 +120,12 @@ def curve_tables(
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
         key += f" {[slot for slot in apart if slot in texts]}"
         _, named = kinds.setdefault(key, (curve, {}))
-        told = [text for slot, text in texts.items() if slot in slots and _names(slot)]
+        alike.setdefault(key, []).append(curve)
+        told = [text for slot, text in texts.items() if slot in slots and is_text(slot)]
         said.setdefault(key, []).append(told)
         for slot in texts:
             templates = [text for text in found.templates.get(slot, []) if "{" in text]
-            if slot in slots and _names(slot) and templates:
+            if slot in slots and is_text(slot) and templates:
                 named.setdefault(slot, templates)
     paths = list(dict.fromkeys(key.split(" ")[0] for key in kinds))
     for key, (curve, named) in kinds.items():
@@ -138,14 +141,9 @@ def curve_tables(
             words = [" ".join(some) for some in said[key] if some]
             names = {slot: one_of(some) for slot, some in named.items()}
             table.add("name", names, Note(FOUND, "", words))
-        _numbers(table, tree, curve, axes, values)
+        _numbers(table, tree, alike[key], axes, values)
         made.setdefault(key.replace(path, shown, 1), table)
     return list(made.values())
-
-
-def _names(slot: str) -> bool:
-    """Whether a slot is a text that names the element itself."""
-    return not slot.startswith((STEP, COLUMN))
 
 
 def _columns(curve: Curve, found: Understood) -> list[str]:
@@ -215,8 +213,9 @@ def _titles(curve: Curve) -> dict[str, object]:
 
 
 def _numbers(
-    table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis], values: Sequence[str]
+    table: Table, tree: Tree, alike: Sequence[Curve], axes: Sequence[Axis], values: Sequence[str]
 ) -> None:
+    curve = alike[0]
     if curve.point is not None:
         path, frequency, value = curve.point
         text = "of several numbers a point this one differs most from curve to curve; others are"
@@ -240,16 +239,30 @@ def _numbers(
     if curve.frequency:
         table.add("frequency", curve.frequency, Note(FOUND, "", curve.axis_texts))
         return
-    around = set(curve.element.iterancestors())
-    ids: Mapping[str, set[str | None]] = {
-        name: {axis.element.get(name) for axis in axes}
-        for name in ({n for axis in axes for n in attributes(axis.element)})
-        if not any(axis.element in around for axis in axes)
-    }
+    if refer := _axis_of(tree, alike, axes):
+        table.add("axis", refer)
+
+
+def _axis_of(tree: Tree, curves: Sequence[Curve], axes: Sequence[Axis]) -> str:
+    """The path by which most curves that are written alike refer to axes, "" where none does."""
+    around = set(curves[0].element.iterancestors())
+    if any(axis.element in around for axis in axes):
+        return ""
+    names = {name for axis in axes for name in attributes(axis.element)}
+    ids = [{axis.element.get(name) for axis in axes} for name in names]
+    refer = Counter(
+        path
+        for curve in curves
+        for path, text in _said_around(tree, curve)
+        if any(text in known for known in ids)
+    )
+    return max(refer, key=lambda path: refer[path], default="")
+
+
+def _said_around(tree: Tree, curve: Curve) -> "Iterator[tuple[str, str]]":
+    """The texts of a curve and of what is around it, by their path from it."""
     for up, element in enumerate((curve.element, *curve.element.iterancestors())):
-        named = {tree.at(of): t for of, t in attributes(element).items()}
-        named |= {tree.name(of): text_of(of) for of in telling(element)}
-        for name, text in named.items():
-            if any(text in known for known in ids.values()):
-                table.add("axis", f"{'../' * up}{name}")
-                return
+        for name, text in attributes(element).items():
+            yield f"{'../' * up}{tree.at(name)}", text
+        for child in telling(element):
+            yield f"{'../' * up}{tree.name(child)}", text_of(child)

@@ -1,6 +1,6 @@
 """What names a curve in XML nobody has described yet: attributes, texts, names of elements."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.absent_words import says
@@ -12,11 +12,14 @@ from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local_name, text_of
+from sweepbook_plugins.xml.draft.varying import MOST_TESTS, is_stated, loose
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
+Drawn = tuple[Tree, "Sequence[_Element]", Sequence[Curve]]
+"""A file, the elements of its tests, and its curves."""
 STEP = "step "
 COLUMN = "column "
 
@@ -101,22 +104,27 @@ def naming_attributes(
     return found
 
 
-def slots_of(
-    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", naming: Naming
-) -> list[str]:
-    """The paths whose texts name curves."""
+def slots_of(files: Sequence[Drawn], naming: Naming, ids: Collection[str]) -> list[str]:
+    """The paths whose texts name curves.
+
+    Args:
+        files: those of the first test are looked at, and the others for what comes again in them.
+        naming: what names are made of.
+        ids: of axes. What refers to one of them says nothing else that is said elsewhere too.
+    """
     texts: dict[str, list[str]] = {}
-    told_of = [
-        texts_of(tree, curve, tests[0]) for curve in curves if tests[0] in lineage(curve.element)
-    ]
+    tests = [test for file in files for test in _told_in(*file)]
+    told_of = tests[0]
+    spare = {slot for slot in loose(tests, ids=ids) if is_text(slot)}
     for held in told_of:
         for slot, text in held.items():
             known = texts.setdefault(slot, [])
             known += [] if text in known or not says(text) else [text]
     kept = []
     for slot, words in texts.items():
-        if is_frequency(slot.rpartition("/")[2].strip("@")):
-            continue  # it names an axis
+        name = slot.rpartition("/")[2].strip("@")
+        if is_frequency(name) or (is_stated(name) and is_text(slot)):
+            continue  # it names an axis, or what is stated of the curve
         parsed = [naming.parse(word) for word in words]
         told = sum(bool(part.parameter or part.pairs or part.end) for part in parsed)
         column = slot.startswith(COLUMN)
@@ -136,9 +144,47 @@ def slots_of(
     ended = {slot: _only_ends(texts[slot], naming) for slot in kept}
     if any(len(ends) > 1 for ends in ended.values()):  # then one end for all is a name by chance
         kept = [slot for slot in kept if len(ended[slot]) != 1 or len(texts[slot]) > 1]
+    kept = _without_repeats(kept, spare, texts, naming)
     said = {slot: _parameters(texts[slot], naming) for slot in kept}
     several = any(len(parameters) > 1 for parameters in said.values())
     return [slot for slot in kept if not (several and _is_of_values(slot, said[slot]))]
+
+
+def _told_in(
+    tree: Tree, tests: "Sequence[_Element]", curves: Sequence[Curve]
+) -> list[list[dict[str, str]]]:
+    """All that may name the curves of each test."""
+    told: dict[_Element, list[dict[str, str]]] = {test: [] for test in tests[:MOST_TESTS]}
+    for curve in curves:
+        test = next((one for one in lineage(curve.element) if one in told), None)
+        if test is not None:
+            told[test].append(texts_of(tree, curve, test))
+    return list(told.values())
+
+
+def is_text(slot: str) -> bool:
+    """Whether a slot is a text, and no name of an element or of a column."""
+    return not slot.startswith((STEP, COLUMN))
+
+
+def _without_repeats(
+    kept: Sequence[str], spare: Collection[str], texts: Mapping[str, Sequence[str]], naming: Naming
+) -> list[str]:
+    """The paths but those that may name no curve and say what others say of curves: their end."""
+    said = {slot: _kinds(texts[slot], naming) for slot in kept}
+    for slot in kept:
+        others = [kinds for other, kinds in said.items() if other != slot]
+        if slot in spare and said[slot] <= set().union(*others):
+            del said[slot]
+    return list(said)
+
+
+def _kinds(words: Sequence[str], naming: Naming) -> set[str]:
+    """What words name of a curve: its parameter, its pairs, its end."""
+    parsed = list(map(naming.parse, words))
+    told = {"parameter": any(of.parameter for of in parsed)}
+    told |= {"pairs": any(of.pairs for of in parsed), "end": any(of.end for of in parsed)}
+    return {kind for kind, is_told in told.items() if is_told}
 
 
 def _only_ends(words: Sequence[str], naming: Naming) -> set[str]:

@@ -1,7 +1,7 @@
 """Which element of an XML file nobody has described yet holds one test."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -11,10 +11,24 @@ from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_figure
 from sweepbook.draft.parsed import tells
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import all_in, attributes, elements_in, local_name, text_of
+from sweepbook_plugins.xml.draft.tree import (
+    all_in,
+    attributes,
+    elements_in,
+    local,
+    local_name,
+    text_of,
+)
+from sweepbook_plugins.xml.draft.varying import is_stated, loose
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
+
+Where = tuple[int, str]
+"""Steps from an element that holds curves down to another, and what of it a text is."""
+Held = dict["_Element", list[dict[Where, str]]]
+"""What is said of each curve, by the element that holds it."""
+Names = Callable[[Held], "dict[_Element, list[str]]"]
 
 LONGEST_WORD = 40
 LONGEST_TEXT = 60
@@ -23,6 +37,7 @@ _LABELLED = "each element of this path has a label of its own, and more that a t
 _LEAST_FACTS = 2
 _LOOKED_AT = 8
 """Elements side by side that are held against each other."""
+_COLUMN = (-1, "")
 MOSTLY = 0.9
 """Share of the curves of a file that stand within its tests."""
 
@@ -50,12 +65,26 @@ def _below_facts(curve: Curve) -> "list[_Element]":
 
 
 def _words_of(element: "_Element") -> list[str]:
-    """The name of an element, attributes and plain children, but no figures, lists or verdicts."""
-    texts = [*attributes(element).values(), *map(text_of, telling(element))]
-    kept = [text for text in texts if len(text) <= LONGEST_WORD]
-    kept = [text for text in kept if not is_figure(text)]
-    kept = [text for text in kept if not fields.verdict_of(text)]
-    return [local_name(element), *kept]
+    """The name of an element, attributes and plain children, but no figures, lists or verdicts.
+
+    Nor what is stated of a worst case.
+    """
+    return list(_said_by(element).values())
+
+
+def _said_by(element: "_Element") -> dict[str, str]:
+    """The words of an element by where they stand."""
+    texts = {f"@{name}": text for name, text in attributes(element).items()}
+    texts |= {str(child.tag): text_of(child) for child in telling(element)}
+    kept = {
+        where: text
+        for where, text in texts.items()
+        if len(text) <= LONGEST_WORD
+        and not is_figure(text)
+        and not fields.verdict_of(text)
+        and not is_stated(local(where))
+    }
+    return {"": local_name(element), **kept}
 
 
 @lru_cache(maxsize=4096)
@@ -80,19 +109,11 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, str]:
     """
     lines = [lineage(curve.element) for curve in curves]
     sizes = [len(line) + bool(of.column) for of, line in zip(curves, lines, strict=True)]
-    outermost = 0
-    for depth in range(1, max(sizes) - 1):
-        held = _held(curves, depth)
-        if _name_curves(list(held), naming):
-            break
-        if _are_tests(held, len(curves)):
-            if outermost and not all(_says_of_a_test(one, naming) for one in held):
-                continue
-            outermost = outermost or depth
-            if all(len(names) == len(set(names)) for names in held.values()):
-                return depth, _AGAIN
-    if outermost:
-        return outermost, _AGAIN
+    depths = range(1, max(sizes) - 1)
+    if depth := _repeated(curves, depths, _named, naming):
+        return depth, _AGAIN
+    if depth := _alike_for_the_rest(curves, depths, naming):
+        return depth, _AGAIN
     if labelled := _labelled(lines[0], naming):
         return labelled, _LABELLED
     depth = 0
@@ -102,16 +123,72 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, str]:
     return _with_label(lines[0], depth - 1, naming), ""
 
 
-def _held(curves: Sequence[Curve], depth: int) -> "dict[_Element, list[str]]":
+def _repeated(
+    curves: Sequence[Curve], depths: Sequence[int], named: Names, naming: Naming
+) -> int | None:
+    """The depth of the elements that hold the same curves again, by the names of these."""
+    outermost = 0
+    for depth in depths:
+        told = _held(curves, depth)
+        if _name_curves(list(told), naming):
+            break
+        held = named(told)
+        if _are_tests(held, len(curves)):
+            if outermost and not all(_says_of_a_test(one, naming) for one in held):
+                continue
+            outermost = outermost or depth
+            if all(len(names) == len(set(names)) for names in held.values()):
+                return depth
+    return outermost or None
+
+
+def _alike_for_the_rest(
+    curves: Sequence[Curve], depths: Sequence[int], naming: Naming
+) -> int | None:
+    """The depth of the elements that hold the same curves again, but for texts that name none.
+
+    What is said once in each, as a label, is none of these texts either: of elements around each
+    other that each hold one, the innermost which says what a test says.
+    """
+    outermost = _repeated(curves, depths, _named_in_all, naming)
+    count = len(_held(curves, outermost)) if outermost else 0
+    found = None
+    for depth in depths[depths.index(outermost) :] if outermost else ():
+        held = _held(curves, depth)
+        if len(held) != count:
+            break
+        if all(_says_of_a_test(one, naming) for one in held):
+            found = depth
+    return found
+
+
+def _held(curves: Sequence[Curve], depth: int) -> Held:
     """The elements at a depth that hold curves, and what these are called within each of them."""
-    held: dict[_Element, list[str]] = {}
+    held: Held = {}
     for curve in curves:
         line = lineage(curve.element)
         if len(line) + bool(curve.column) > depth + 1:
-            column = curve.column[1] if curve.column else ""
-            said = [*(" ".join(_words_of(one)) for one in line[depth + 1 :]), column]
-            held.setdefault(line[depth], []).append(" ".join(said))
+            said: dict[Where, str] = {}
+            for at, one in enumerate(line[depth + 1 :]):
+                said |= {(at, where): text for where, text in _said_by(one).items()}
+            said[_COLUMN] = curve.column[1] if curve.column else ""
+            held.setdefault(line[depth], []).append(said)
     return held
+
+
+def _named(held: Held) -> "dict[_Element, list[str]]":
+    """The names of curves, of all that is said of each."""
+    return {element: [" ".join(said.values()) for said in told] for element, told in held.items()}
+
+
+def _named_in_all(held: Held) -> "dict[_Element, list[str]]":
+    """The names of curves, without what is said otherwise in each of the elements."""
+    fixed = {where for told in held.values() for said in told for where in said if not where[1]}
+    spare = loose(list(held.values()), fixed)
+    return _named({
+        element: [{where: of for where, of in said.items() if where not in spare} for said in told]
+        for element, told in held.items()
+    })  # fmt: skip
 
 
 def _are_tests(held: "Mapping[_Element, Sequence[str]]", count: int) -> bool:
