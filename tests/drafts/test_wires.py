@@ -278,3 +278,13 @@ def test_pairs_are_taken_for_no_wires(told: str) -> None:
     assert find({"Length/value/@pair": [told]}, None) is None
     assert find({"Wire map": ["1-2\n3-6\n4-5\n7-8"]}, None) is None
     assert find({"Cable": ["1-1 2-2 3-6 6-3 4-4 5-5 7-7 8-8"]}, None) is not None
+
+
+def test_a_word_that_nobody_knows_in_place_of_a_contact_is_none() -> None:
+    """The wires of eight keys are known by the rest; a word for what was not measured is none."""
+    keys = {f"Pin {near}": [near, "zzyx"] if near in "45" else [near] for near in "12345678"}
+    found = find(keys, None)
+    assert found is not None
+    assert found.form.open == {"zzyx"}
+    assert find({**keys, "Pin 3": ["3", "not measured"]}, None) is None
+    assert find({**keys, "Pin 3": ["3", "yxz"], "Pin 6": ["6", "xzy"]}, None) is None

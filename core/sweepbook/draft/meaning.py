@@ -7,7 +7,17 @@ from sweepbook.draft import cells_told, fields, notation_told, wires_told
 from sweepbook.draft.assumed_fields import assumed
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
-from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, listed, one_of
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    PARAMETER,
+    UNSETTLED,
+    UNTOLD,
+    Note,
+    Table,
+    listed,
+    one_of,
+)
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
@@ -33,9 +43,9 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     if name:
         found.naming.unknown[name] = "wire_map"
     for key in verdicts:
-        part = found.naming.parse(key)
-        if part.template in evidence.taken:
-            found.naming.take(part, found.naming.together([part]))
+        steps = (PARAMETER if step.rpartition(":")[2] == name else step for step in key.split("/"))
+        if "/".join(steps) in evidence.taken:
+            found.naming.spell("wire_map", name)
             found.figure_keys.add(key)
             evidence.verdicts += free[key]
         else:

@@ -26,7 +26,7 @@ from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import UNIT_WORDS, plausible, told_whole
+from sweepbook.draft.parsed import UNIT_WORDS, Parsed, plausible, tells, told_whole
 from sweepbook.draft.trade_words import PAIR_WORDS
 
 
@@ -40,6 +40,7 @@ class Understood:
         templates: of each slot, in the order of their first use.
         curves: the curves that have a name, as numbers.
         guessed: word of the record by a word of the export that only its curves explain.
+        by_unit: word of the record by a word of the export that its unit explains.
         strange: names of curves that nothing explains.
         figures: keys of properties by role and template.
         figure_keys: keys that are single figures, and so no fields.
@@ -51,10 +52,15 @@ class Understood:
     templates: dict[str, list[str]] = field(default_factory=dict)
     curves: list[Measured] = field(default_factory=list)
     guessed: dict[str, str] = field(default_factory=dict)
+    by_unit: dict[str, str] = field(default_factory=dict)
     strange: list[str] = field(default_factory=list)
     figures: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     figure_keys: set[str] = field(default_factory=set)
     loss: LossUnit = field(default_factory=LossUnit)
+
+    def tells(self, part: Parsed) -> bool:
+        """Whether a text names something, or is written as a name of curves is."""
+        return tells(part) or any(part.template in of for of in self.templates.values())
 
 
 def understand(evidence: Evidence) -> Understood:

@@ -1,7 +1,7 @@
 """How an export writes its wire map: which keys hold contacts, and what stands between them."""
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
@@ -18,6 +18,7 @@ from sweepbook.dialect.wires import (
     read,
 )
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
@@ -47,6 +48,8 @@ _FEWEST = 4
 _MOST = 6
 """Contacts that a list has, or so many keys with one each, at least; others may be open."""
 _LONGEST = 120
+_STRANGE = 2
+"""So many words that nobody knows may stand where contacts do."""
 _EIGHT = frozenset("12345678")
 _NAMES = (
     *PARAMETERS["wire_map"],
@@ -233,8 +236,9 @@ def _a_key_a_contact(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> W
             named = is_named(first) or _leads_to_other_end(f"{before}{{}}{after}", ends)
             if len(screens) != 1 and (before or after) and not named:
                 continue
+            strange = _strange(text for key in keys for text in texts[key])
             keys += screens[:1]
-            if form := _fitting(WireForm(), partial(_are_contacts, keys, texts)):
+            if form := _fitting(WireForm(), partial(_are_contacts, keys, texts), strange):
                 some = [texts[key][0] for key in keys]
                 filled = _filled(keys, f"{before}{{}}{after}", some, ends)
                 return Wires(filled, form, frozenset(keys))
@@ -278,12 +282,31 @@ def _filled(
     return (Filled(NEAR, (near,), keyed[near]), Filled(FAR, (far,), keyed[far]))
 
 
-def _fitting(form: WireForm, reads: Callable[[WireForm], bool]) -> WireForm | None:
+def _strange(texts: Iterable[str]) -> tuple[str, ...]:
+    """One or two words where contacts stand which nobody knows: a wire that is not whole, at best.
+
+    Taken for no contact they make no link pass.
+    """
+    found = dict.fromkeys(
+        text
+        for text in texts
+        if text.casefold() not in SCREEN_WORDS
+        and not any(map(str.isdigit, text))
+        and any(map(str.isalpha, text))
+        and not phrases.whole(text, NOT_MEASURED)
+    )
+    return tuple(found) if len(found) <= _STRANGE else ()
+
+
+def _fitting(
+    form: WireForm, reads: Callable[[WireForm], bool], strange: Sequence[str] = ()
+) -> WireForm | None:
     """A form with as few words for no contact as will do; None where none will."""
-    words = frozenset(OPEN)
+    some = (*OPEN, *strange)
+    words = frozenset(some)
     if not reads(form._replace(open=words)):
         return None
-    for word in OPEN:
+    for word in some:
         if reads(form._replace(open=words - {word})):
             words -= {word}
     return form._replace(open=words)

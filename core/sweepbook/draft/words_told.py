@@ -57,6 +57,7 @@ _DOUBTFUL = (
 )
 """Parameters whose words may mean something else: clear words, and what is assumed of others."""
 
+_BY_UNIT = "by the unit beside its numbers, the trade has no such word; look whether it is so"
 _STRANGE = 12
 """Words for a verdict that are named where nobody knows what they mean."""
 _LISTS: Mapping[str, tuple[str, Mapping[str, Sequence[str]]]] = {
@@ -135,8 +136,10 @@ def _guessed(found: Understood, parameter: str) -> list[Note]:
     words = [word for word, meant in found.guessed.items() if meant == parameter]
     text = "by the course of its curves alone, the trade has no such word; look whether it is so"
     notes = [Note(ASSUMED, text, words)] if words else []
+    told = [word for word, meant in found.by_unit.items() if meant == parameter]
+    notes += [Note(ASSUMED, _BY_UNIT, told)] if told else []
     for meant, clear, doubt in _DOUBTFUL:
-        spelt = [word for word in found.naming.parameters[parameter] if word not in words]
+        spelt = [word for word in found.naming.parameters[parameter] if word not in (*words, *told)]
         unclear = [word for word in spelt if not phrases.has(word, clear)]
         if meant == parameter and unclear:
             notes.append(Note(ASSUMED, doubt, unclear))

@@ -5,6 +5,7 @@ from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
+from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import (
     MARGIN_ROLE,
     VALUE_ROLE,
@@ -14,8 +15,8 @@ from sweepbook.draft.figure_words import (
     together,
     without_db,
 )
-from sweepbook.draft.numbers import either, is_figure, is_numeric
-from sweepbook.draft.trade_words import FIGURES, FREQUENCY, UNIT, VALUES, VERDICT_KEYS, WORST
+from sweepbook.draft.numbers import either, is_figure, is_numeric, unit_named
+from sweepbook.draft.trade_words import FIGURES, FREQUENCY, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
@@ -37,11 +38,19 @@ _MARGIN, _LIMIT = Kind("margin", at=False), Kind("limit", at=False)
 
 
 class Cell(NamedTuple):
-    """One text of an element: what it is called, the text, and its place from the element."""
+    """One text of an element.
+
+    Attributes:
+        name: what it is called.
+        text: the text.
+        place: from the element.
+        unit: what an attribute says that it counts, or "".
+    """
 
     name: str
     text: str
     place: tuple[str, ...]
+    unit: str = ""
 
 
 def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
@@ -54,21 +63,29 @@ def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
         for name, text in attributes(element).items()
     }
     for child in elements_in(element):
-        plain = all(phrases.whole(local(name), UNIT) for name in attributes(child))
+        plain = all(map(tree.names_unit, map(local, attributes(child))))
         if not len(child) and plain:
-            cell = Cell(local_name(child), text_of(child), (str(child.tag), "."))
+            unit = next(iter(attributes(child).values()), "")
+            cell = Cell(local_name(child), text_of(child), (str(child.tag), "."), unit)
             found[tree.name(child)] = cell
     if not len(element):
         found["."] = Cell(local_name(element), text_of(element), (".",))
     return {path: cell for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD}
 
 
-def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
-    """What each text of an element that is called so is, by its path: each role once.
+def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[str, str]:
+    """What each text of an element is, by its path: each role once.
 
     A margin that no word names is told by what it comes to: limit less value, or the contrary. An
     element that is called a worst case and has no margin holds the worst value.
+
+    Args:
+        cells: the texts.
+        called: name of the element.
+        margin: path of a margin that only its sign tells, or "".
     """
+    if margin in cells:
+        cells = {path: _plainly(cell) for path, cell in cells.items()}
     named = {path: cell for path, cell in cells.items() if _is_called(cell)}
     kinds = {kind_of(cell.name): path for path, cell in named.items()}
     left = {path: cell for path, cell in cells.items() if path not in named}
@@ -76,7 +93,9 @@ def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
         at = (path for path, cell in left.items() if _is_at(cell))
         named |= {path: left.pop(path)._replace(name=FREQUENCY[0]) for path in [*islice(at, 1)]}
     shown: dict[str, str] = {}
-    if _MARGIN not in kinds and (told := _difference(cells.get(kinds.get(_LIMIT, "")), left)):
+    if _MARGIN not in kinds and margin in left:
+        shown = {MARGIN_ROLE: margin}
+    elif _MARGIN not in kinds and (told := _difference(cells.get(kinds.get(_LIMIT, "")), left)):
         shown = {MARGIN_ROLE: told}
     elif _MARGIN not in kinds and phrases.has(called, WORST):
         values = [path for path, of in left.items() if is_numeric(of.text) and _is_value(of)]
@@ -84,6 +103,13 @@ def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
     named |= {path: left[path] for path in shown.values()}
     found = together({path: (cell.name, [cell.text]) for path, cell in named.items()}, shown)
     return {path: role for role, path in found.items() if role == "verdict" or "." in role}
+
+
+def _plainly(cell: Cell) -> Cell:
+    """A text under the name that its unit, or a verdict, gives it, in whatever language."""
+    if verdict_of(cell.text):
+        return cell._replace(name=VERDICT_KEYS[0])
+    return cell._replace(name=FREQUENCY[0]) if unit_named(cell.unit) else cell
 
 
 def _is_called(cell: Cell) -> bool:

@@ -14,7 +14,15 @@ from sweepbook.draft.legend import Legend
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.xml.draft import join, keys, pieces, titled_figures, titled_rows
+from sweepbook_plugins.xml.draft import (
+    join,
+    keys,
+    pieces,
+    signed,
+    titled_figures,
+    titled_rows,
+    unit_words,
+)
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.key_figures import from_keys
@@ -177,10 +185,15 @@ def _single(
     files: Sequence[_File], evidence: Evidence, found: Understood, named: set[tuple[str, str]]
 ) -> list[Table]:
     """The tables of single figures and stated margins; all other texts become keys of evidence."""
+    of_files = [(of.tree, of.tests) for of in files]
+    unit_words.learn(of_files, found)
     numbers = {place for one in files for place in places_of_numbers(one.tests, found.naming)}
     rows = [(of.tree, titled_rows.find(of.tree, of.tests, of.curves)) for of in files]
     titled = titled_figures.forms(rows, numbers, found, evidence)
-    singles, said = figures.Figures(numbers=numbers), Stated(numbers=numbers, taken=titled.taken)
+    singles, said = (
+        figures.Figures(numbers=numbers),
+        Stated(numbers=numbers, taken=titled.taken, margins=signed.margins_by_sign(of_files)),
+    )
     held: list[set[_Element]] = []
     for one in files:
         for test in one.tests:

@@ -12,7 +12,7 @@ from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, plausible
-from sweepbook.draft.trade_words import LIMIT, UNIT, VALUES
+from sweepbook.draft.trade_words import LIMIT, VALUES
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, text_of
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def texts_of(element: "_Element", tree: Tree) -> dict[str, str]:
     found |= {
         tree.at(name): text
         for name, text in attributes(element).items()
-        if not is_frequency(local(name)) and not phrases.whole(local(name), UNIT)
+        if not is_frequency(local(name)) and not tree.names_unit(local(name))
     }
     short = {
         path: text for path, text in found.items() if 0 < len(text.split()) <= _WORDS_OF_A_FIGURE

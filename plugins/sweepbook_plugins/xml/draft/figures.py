@@ -9,10 +9,8 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.parsed import tells
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
-from sweepbook.draft.trade_words import UNIT
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -175,7 +173,7 @@ def _figure(
 ) -> None:  # fmt: skip
     slots = said_of(tree, element, test, result.numbers)
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
-    told = {slot: part for slot, part in parsed.items() if tells(part)}
+    told = {slot: part for slot, part in parsed.items() if found.tells(part)}
     steps, tagged = found_steps(tree, chain(element, test), found)
     name = found.naming.together([*tagged, *told.values()])
     if name.parameter is None:
@@ -204,10 +202,10 @@ def _figure(
         form.at = form.at or at
         form.subjects.append((test, name.parameter))
         keep_templates(form.names, told)
-        _unit(slots, form.names, name.parameter, found)
+        _unit(tree, slots, form.names, name.parameter, found)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
-    told_here = [*roles.values(), *(slot for slot in slots if phrases.whole(slot, UNIT))]
+    told_here = [*roles.values(), *filter(tree.names_unit, slots)]
     whole = name.parameter != "wire_map" and not of_pairs
     _take(tree, chain(element, test), whole, told_here, found, result)
     if "value" in roles:
@@ -251,8 +249,9 @@ def settle(found: Understood, evidence: Evidence, result: Figures) -> None:
 
 
 def _unit(
-    slots: dict[str, str], names: dict[str, list[str]], parameter: str, found: Understood
-) -> None:
+    tree: Tree, slots: dict[str, str], names: dict[str, list[str]], parameter: str,
+    found: Understood,
+) -> None:  # fmt: skip
     """An attribute that names the unit."""
     from sweepbook.dialect.units import UNITS
 
@@ -260,7 +259,7 @@ def _unit(
     spellings = [s for unit in UNITS.get(quantity, {}).values() for s in unit.spellings]
     for slot, text in slots.items():
         new = names.get(slot, ["{unit}"]) == ["{unit}"]
-        if new and phrases.whole(slot, UNIT) and text in spellings:
+        if new and tree.names_unit(slot) and text in spellings:
             names[slot] = ["{unit}"]
             known = found.naming.units.setdefault(quantity, [])
             known += [] if text in known else [text]

@@ -70,7 +70,7 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
             point=(tree.spaces.name(tag), axis, path),
             axis_texts=texts[axis],
             value_texts=texts[path],
-            units=[path for path in cells if _plain(path).casefold() in UNIT],
+            units=[of for of in cells if _plain(of).casefold() in UNIT or of in tree.units],
             rivals={} if columns else rivals,
             column=columns.get(path),
         )

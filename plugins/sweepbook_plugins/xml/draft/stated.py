@@ -8,7 +8,7 @@ from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.figure_words import MARGIN_ROLE, VALUE_ROLE
 from sweepbook.draft.numbers import unit_named
-from sweepbook.draft.parsed import Parsed, plausible, tells
+from sweepbook.draft.parsed import Parsed, plausible
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
@@ -16,6 +16,7 @@ from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
 from sweepbook_plugins.xml.draft.cells import Cell, cells_of, roles_of
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
+from sweepbook_plugins.xml.draft.signed import Margins
 from sweepbook_plugins.xml.draft.steps import found_steps
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
@@ -40,6 +41,7 @@ class Stated:
         roles: path of each figure, by path of the element.
         taken: elements that state something, and what is in them.
         numbers: places in tests where numbers stand.
+        margins: where margins stand that only their sign tells.
         marks: path of the element and of a text with neither letter nor digit, and that text.
         subjects: the test and the parameter of each element, by its path.
     """
@@ -48,6 +50,7 @@ class Stated:
     roles: dict[str, dict[str, str]] = field(default_factory=dict)
     taken: "set[_Element]" = field(default_factory=set)
     numbers: set[Place] = field(default_factory=set)
+    margins: Margins = field(default_factory=dict)
     marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
     subjects: dict[str, list[Subject]] = field(default_factory=dict)
 
@@ -110,10 +113,10 @@ class Stated:
         evidence: Evidence,
     ) -> None:  # fmt: skip
         cells = cells_of(element, tree)
-        roles = roles_of(cells, local_name(element))
+        here = place_of(element, test)
+        roles = roles_of(cells, local_name(element), self.margins.get(here, ""))
         if not {MARGIN_ROLE, VALUE_ROLE} & set(roles.values()):
             return
-        here = place_of(element, test)
         slots = {
             path: cell.text
             for path, cell in cells.items()
@@ -122,7 +125,7 @@ class Stated:
         around = said_of(tree, element, test, self.numbers).items()
         slots |= {path: text for path, text in around if path.startswith("../")}
         parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
-        told = {slot: part for slot, part in parsed.items() if tells(part)}
+        told = {slot: part for slot, part in parsed.items() if found.tells(part)}
         steps, tagged = found_steps(tree, chain(element, test), found)
         name = found.naming.together([*tagged, *told.values()])
         if name.parameter is None or not (plausible(name) or not name.pairs):

@@ -3,10 +3,14 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
+from sweepbook.draft import phrases
+from sweepbook.draft.trade_words import UNIT
 from sweepbook.errors import SweepbookError
 from sweepbook.source import Source
+from sweepbook_plugins.xml.draft.unit_names import unit_names
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -58,12 +62,14 @@ class Tree:
         spaces: its namespaces.
         cut: whether the file goes on.
         open: elements that the cut went through.
+        units: names of attributes that hold nothing but units.
     """
 
     root: "_Element"
     spaces: Spaces
     cut: bool
     open: "set[_Element]"
+    units: frozenset[str] = frozenset()
 
     def name(self, element: "_Element") -> str:
         """The name of an element as the dialect writes it."""
@@ -72,6 +78,15 @@ class Tree:
     def at(self, attribute: str) -> str:
         """The path of an attribute from its element."""
         return f"@{self.spaces.name(attribute, attribute=True)}"
+
+    def names_unit(self, name: str) -> bool:
+        """Whether an attribute or element of a name, or at a path, says what a number counts."""
+        last = name.rpartition("/")[2].removeprefix("@")
+        return phrases.whole(last.rpartition(":")[2], UNIT) or local(last) in self._units
+
+    @cached_property
+    def _units(self) -> frozenset[str]:
+        return frozenset(map(local, self.units))
 
     def elements(self) -> "Iterator[_Element]":
         """All complete elements, in order."""
@@ -126,7 +141,7 @@ def _parsed(source: Source) -> Tree | None:
     spaces = Spaces(root.tag.rpartition("}")[0].removeprefix("{"))
     for element in all_in(root):
         spaces.declare(element)
-    return Tree(root, spaces, cut, set(opened) - {root})
+    return Tree(root, spaces, cut, set(opened) - {root}, unit_names(all_in(root)))
 
 
 def chain(element: "_Element", top: "_Element") -> "list[_Element]":
