@@ -54,14 +54,14 @@ def wires(one: Link) -> str:
     return f'<filmap utul="{"bad" if "rupt" in far else "good"}">{pins}</filmap>'
 
 
-def export() -> str:
+def export(unit: str = "MHz") -> str:
     lines = ["<survey>"]
     for one in LINKS:
         lines.append(f'<link name="{one.label}" norm="TIA-568.2-D Cat 6A PL">')
         lines.append(f"<outcome>{MARGINS[one.label][1]}</outcome>")
         lines.append(wires(one) + figures(one) + margin(one))
-        axis = " ".join(shifted(khz, 3) for khz in KHZ)
-        lines.append(f'<axis jun="MHz">{axis}</axis>')
+        axis = " ".join(shifted(khz, 3) if unit == "MHz" else str(khz) for khz in KHZ)
+        lines.append(f'<axis jun="{unit}">{axis}</axis>')
         for (parameter, end, pairs), values in one.curves.items():
             if parameter in NAMES:
                 side = {"near": "local", "far": "remote"}[end or "near"]
@@ -72,9 +72,11 @@ def export() -> str:
     return "\n".join([*lines, "</survey>", ""])
 
 
-@pytest.fixture(name="documents")
-def _documents(tmp_path: Path) -> list[dict[str, object]]:
-    draft = draft_of(tmp_path, export(), "export.xml")
+@pytest.fixture(name="documents", params=["MHz", "kHz"])
+def _documents(tmp_path: Path, request: pytest.FixtureRequest) -> list[dict[str, object]]:
+    """The records; frequencies of curves may count otherwise than those of margins, in MHz."""
+    draft = draft_of(tmp_path, export(request.param), "export.xml")
+    assert ('figures = { frequency = "MHz" }' in draft) == (request.param != "MHz")
     assert "by the unit beside its numbers, the trade has no such word" in draft
     records, problems = read(tmp_path / "export.xml", draft)
     assert problems == []

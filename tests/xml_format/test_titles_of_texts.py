@@ -80,7 +80,9 @@ def test_a_unit_in_the_title_is_held_against_the_words(tmp_path: Path) -> None:
     assert (messages, document.get("extra", {})) == ([], {})
     assert curves(document) == written(LINK, *RAW)
     columns[0] = [("quantity", "MHz"), ("unit", "kHz")]
-    assert "no points were found" in lost(tmp_path, table(attributes, columns), of)
+    told = lost(tmp_path, table(attributes, columns), of)
+    assert "no column has the title 'MHz MHz', as that of the frequencies is called" in told
+    assert "among 'MHz kHz', 'IL 12 dB'" in told
 
 
 def test_a_text_around_several_columns_titles_each(tmp_path: Path) -> None:

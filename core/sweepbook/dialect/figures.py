@@ -155,7 +155,7 @@ def _again(figure: RawFigure, known: RawFigure) -> str:
     if figure.cell == known.cell:
         return (
             f"the {figure.role} of '{figure.name}' is read from here twice, since two forms of the "
-            "dialect take it; take one of them out"
+            "dialect take it (take one of them out), or it stands twice in this line"
         )
     lacks = " and ".join(_untold(figure.name))
     why = f"; the name says no {lacks}, which may be what tells both apart" if lacks else ""

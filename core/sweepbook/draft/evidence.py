@@ -32,6 +32,7 @@ class Evidence:
         curves: of the first tests; long ones thinned.
         properties: distinct texts by key, of all tests seen.
         axis_names: titles and names beside frequencies, which may hold a unit.
+        figure_axes: names beside frequencies of single figures, and their units.
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         judged: words for verdicts of curves, each with the text of the margin beside it.
@@ -51,6 +52,7 @@ class Evidence:
     curves: list[SeenCurve] = field(default_factory=list)
     properties: dict[str, list[str]] = field(default_factory=dict)
     axis_names: list[str] = field(default_factory=list)
+    figure_axes: list[str] = field(default_factory=list)
     singles: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
     judged: list[tuple[str, str]] = field(default_factory=list)

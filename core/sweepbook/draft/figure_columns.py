@@ -114,6 +114,7 @@ def _by_titles(
         into.add(role, titles[at])
         if role.endswith("frequency"):  # which may be in another unit than the curves
             evidence.axis_names.append(titles[at])
+            evidence.figure_axes.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]
     for role, title in parted.beside.items():

@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.units import unit_of
-from sweepbook.draft import curve_facts
+from sweepbook.draft import curve_facts, numbers
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.frequency_unit import frequency_unit
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.single_units import nvp_line, unit_lines
+
+_OTHER = "named beside the frequencies of stated figures, which count otherwise than curves"
 
 
 def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
@@ -21,10 +23,26 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         table.add("frequency", unit, note)
     if found.loss.note:
         table.add("loss", found.loss.name, found.loss.note)
+    if other := _of_figures(evidence, found, unit if note else ""):
+        table.add("figures", {"frequency": other}, Note(FOUND, _OTHER, [other]))
     figures, mhz = _numbers_of(evidence, found), unit_of("frequency", unit).times
     unit_lines(table, evidence.legend.units, found.naming.units, figures, found.curves, mhz)
     nvp_line(table, filled, found.numbers.value)
     return table
+
+
+def _of_figures(evidence: Evidence, found: Understood, unit: str) -> str:
+    """The unit of the frequencies of figures, where it is named and not that of curves; else ""."""
+    keys = (
+        key
+        for role, templates in found.figures.items()
+        if role.endswith("frequency")
+        for some in templates.values()
+        for key in some
+    )
+    named = {numbers.unit_named(text) for text in (*evidence.figure_axes, *keys)}
+    told = next(iter(named)) if len(named) == 1 else None
+    return told if told and unit and told != unit else ""
 
 
 def _numbers_of(evidence: Evidence, found: Understood) -> dict[str, list[float]]:

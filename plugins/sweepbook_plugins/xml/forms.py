@@ -219,7 +219,8 @@ class Forms:
             strange = (of for of in rows.columns if of not in names and of not in told)
             unknown = [*strange, *others]
             if not names:
-                why = UNKNOWN_COLUMNS.format(listed(unknown)) if unknown else NO_POINTS
+                told_why = rows.why or NO_POINTS
+                why = UNKNOWN_COLUMNS.format(listed(unknown)) if unknown else told_why
                 continue
             row = "/".join(step.shown for step in table.path.steps)
             for column in (of for of in rows.columns if of not in names):

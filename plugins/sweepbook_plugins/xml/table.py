@@ -34,6 +34,7 @@ class Rows(NamedTuple):
         others: what else stands in some of them, as it is called there.
         alone: whether the table holds nothing but these rows.
         tag: name of the rows if nothing in them is left to be looked at, else "".
+        why: why there are no columns, where that can be told.
     """
 
     frequency: Sequence[str]
@@ -42,6 +43,7 @@ class Rows(NamedTuple):
     others: Sequence[str] = ()
     alone: bool = False
     tag: str = ""
+    why: str = ""
 
     def points(self, column: str) -> Points:
         """The points of the curve in a column."""

@@ -5,6 +5,7 @@ from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault
+from sweepbook_plugins.xml.found import listed
 from sweepbook_plugins.xml.layout import TitlesForm
 from sweepbook_plugins.xml.strange import Cells, not_plain, others_in, wrong_place
 from sweepbook_plugins.xml.table import Columns, Rows
@@ -18,6 +19,11 @@ if TYPE_CHECKING:
 _OTHERWISE = (
     "where other texts of its element tell what a column is, {0}.titles = {{ path, texts }} makes "
     "one title of all of them"
+)
+
+_NO_AXIS = (
+    "no column has the title {0!r}, as that of the frequencies is called, among {1}, so that no "
+    "curve is read from these rows; see {2}.frequency"
 )
 
 
@@ -79,7 +85,8 @@ def read(
     frequency: Sequence[str] = ()
     if titles.frequency:
         if titles.frequency not in columns:
-            return Rows((), {}, lines.__getitem__)
+            why = _NO_AXIS.format(titles.frequency, listed(called), titles.where)
+            return Rows((), {}, lines.__getitem__, why=why)
         frequency = columns.pop(titles.frequency)
     tag = path.steps[0].tag if len(path.steps) == 1 else ""
     whole = not strange and not path.steps[0].conditions

@@ -138,7 +138,9 @@ class Stated:
         self.marks |= dict.fromkeys((path, of, text) for of, text in bare.items() if text)
         for part in (*tagged, *told.values()):
             found.naming.take(part, name)
-        evidence.axis_names += _units_of_frequency(element, tree, roles)
+        units = list(_units_of_frequency(element, tree, roles))
+        evidence.axis_names += units
+        evidence.figure_axes += units or [of for of, role in roles.items() if _is_at(role)]
         evidence.judged += _judged(cells, roles)
         evidence.verdicts += [
             cells[where].text for where, role in roles.items() if role == "verdict"
@@ -151,8 +153,12 @@ def _units_of_frequency(
 ) -> "Iterator[str]":
     """The units beside frequencies of margins."""
     for child in elements_in(element):
-        if roles.get(tree.name(child), "").endswith(".frequency"):
+        if _is_at(roles.get(tree.name(child), "")):
             yield from filter(unit_named, attributes(child).values())
+
+
+def _is_at(role: str) -> bool:
+    return role.endswith(".frequency")
 
 
 def _judged(cells: Mapping[str, Cell], roles: Mapping[str, str]) -> list[tuple[str, str]]:
