@@ -78,6 +78,9 @@ def _documents(tmp_path: Path, request: pytest.FixtureRequest) -> list[dict[str,
     draft = draft_of(tmp_path, export(request.param), "export.xml")
     assert ('figures = { frequency = "MHz" }' in draft) == (request.param != "MHz")
     assert "by the unit beside its numbers, the trade has no such word" in draft
+    assert (
+        "below zero where the verdict beside it is a fail, and nowhere else.\nworst_margin" in draft
+    )
     records, problems = read(tmp_path / "export.xml", draft)
     assert problems == []
     return [record.document for record in records]
@@ -136,3 +139,11 @@ def test_numbers_whose_sign_says_nothing_are_no_margins(tmp_path: Path) -> None:
     text = export().replace(">-0.4<", ">0.4<").replace('"bad"', '"good"').replace(">bad<", ">good<")
     draft = draft_of(tmp_path, text, "export.xml")
     assert "lasmar" not in draft.partition("[fields]")[0]
+
+
+def test_one_name_for_several_quantities_is_a_word_for_none(tmp_path: Path) -> None:
+    text = export()
+    for name in ("vorra", "tespa", "tesdif", "ohva"):
+        text = text.replace(f"<{name} ", "<quand ").replace(f"</{name}>", "</quand>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "quand" not in draft.partition("[words.parameters]")[2]

@@ -60,7 +60,8 @@ class Understood:
 
     def tells(self, part: Parsed) -> bool:
         """Whether a text names something, or is written as a name of curves is."""
-        return tells(part) or any(part.template in of for of in self.templates.values())
+        known = (part.template in of for of in self.templates.values())
+        return tells(part) or ("{" in part.template and any(known))
 
 
 def understand(evidence: Evidence) -> Understood:

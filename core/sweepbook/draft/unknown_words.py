@@ -9,8 +9,9 @@ from sweepbook.draft.curve_facts import Measured, rises
 _LEAST_NS = 5.0
 _SPREAD = 1.25
 """A delay falls by some percent from 1 MHz on, no more: common practice, no source."""
-_FAR_FROM_NEAR_DB = 35.0
-"""At the lowest frequencies a return loss is below this and a crosstalk loss of any kind above."""
+_FAR_FROM_NEAR_DB = 50.0
+"""At the lowest frequencies a return loss is below this and a crosstalk loss of any kind above:
+common practice, no source."""
 
 
 def guess(groups: Mapping[str, Sequence[Measured]], taken: Sequence[str]) -> dict[str, str]:

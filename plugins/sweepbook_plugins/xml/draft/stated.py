@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import Table, one_of
+from sweepbook.draft.document import FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.figure_words import MARGIN_ROLE, VALUE_ROLE
 from sweepbook.draft.numbers import unit_named
@@ -31,6 +31,10 @@ from sweepbook_plugins.xml.draft.tree import (
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+_BY_SIGN = Note(
+    FOUND, "in dB, and below zero where the verdict beside it is a fail, and nowhere else"
+)
+
 
 @dataclass
 class Stated:
@@ -42,6 +46,7 @@ class Stated:
         taken: elements that state something, and what is in them.
         numbers: places in tests where numbers stand.
         margins: where margins stand that only their sign tells.
+        signed: path of the element, and of such a margin from there.
         marks: path of the element and of a text with neither letter nor digit, and that text.
         subjects: the test and the parameter of each element, by its path.
     """
@@ -51,6 +56,7 @@ class Stated:
     taken: "set[_Element]" = field(default_factory=set)
     numbers: set[Place] = field(default_factory=set)
     margins: Margins = field(default_factory=dict)
+    signed: set[tuple[str, str]] = field(default_factory=set)
     marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
     subjects: dict[str, list[Subject]] = field(default_factory=dict)
 
@@ -78,7 +84,8 @@ class Stated:
             if names:
                 table.add("name", names)
             for role, where in roles.items():
-                table.add(role, where)
+                signed = role == MARGIN_ROLE and (path, where) in self.signed
+                table.add(role, where, *([_BY_SIGN] if signed else []))
             made += judged.apart(table, self.subjects[path])
         return made
 
@@ -131,6 +138,7 @@ class Stated:
         if name.parameter is None or not (plausible(name) or not name.pairs):
             return
         path = "/".join(steps)
+        self.signed |= {(path, self.margins[here])} if here in self.margins else set()
         _keep_names(self.names.setdefault(path, {}), told, slots)
         self.subjects.setdefault(path, []).append((test, name.parameter))
         self.roles.setdefault(path, {}).update({role: where for where, role in roles.items()})

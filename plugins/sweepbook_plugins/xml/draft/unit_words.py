@@ -9,6 +9,7 @@ from sweepbook.draft.numbers import either
 from sweepbook.draft.reading import Understood
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.limits.practice import Practice
+from sweepbook_plugins.xml.draft.tests import telling
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, attributes, local, local_name, text_of
 from sweepbook_plugins.xml.draft.unit_names import quantity_named
 
@@ -34,7 +35,7 @@ def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood)
             for element in all_in(test):
                 if element is not test and (of := _quantity(tree, element)):
                     _take(tree, element, of, told, found, known)
-    lengths, delays, ohms = (told[of] for of in ("length", "delay", "resistance"))
+    lengths, delays, ohms = (_of_one(told, of) for of in ("length", "delay", "resistance"))
     words: dict[str, str] = {}
     if len(lengths) == 1 and "length" not in known:
         words |= dict.fromkeys(lengths, "length")
@@ -44,6 +45,12 @@ def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood)
         words |= _of_delays(delays, next(iter(lengths.values()), []))
     found.naming.unknown |= words
     found.by_unit |= words
+
+
+def _of_one(told: Told, quantity: str) -> dict[str, list[list[float]]]:
+    """The names of a quantity that stand for no other one as well."""
+    others = {word for of, some in told.items() if of != quantity for word in some}
+    return {word: some for word, some in told[quantity].items() if word not in others}
 
 
 def _quantity(tree: Tree, element: "_Element") -> tuple[str, str]:
@@ -59,11 +66,12 @@ def _take(
     tree: Tree, element: "_Element", of: tuple[str, str], told: Told, found: Understood,
     known: set[str],
 ) -> None:  # fmt: skip
-    """Keep the numbers in an element, unless its name is known to the trade."""
+    """Keep the numbers in an element, unless the trade knows what it is called."""
     quantity, unit = of
     if not quantity:
         return
-    if found.naming.parse(local_name(element)).parameter:
+    said = [local_name(element), *attributes(element).values(), *map(text_of, telling(element))]
+    if any(found.naming.parse(text).parameter for text in said):
         known.add(quantity)
         return
     plain = [one for one in all_in(element) if not len(one)]
