@@ -174,6 +174,11 @@ def test_unknown_words_for_parameters_are_told_as_assumptions() -> None:
             "<v>{values}</v></trace>",
             'run = { path = "raster", start = "@von", step = "@schritt", count = "@anzahl" }',
         ),
+        (
+            '<trace of="IL" pair="{pair}"><raster><von>1000000</von><schritt>9000000</schritt>'
+            "<anzahl>12</anzahl></raster><v>{values}</v></trace>",
+            'run = { path = "raster", start = "von", step = "schritt", count = "anzahl" }',
+        ),
     ],
 )
 def test_a_curve_may_say_itself_how_its_frequencies_are_spaced(

@@ -1,6 +1,7 @@
 """Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
@@ -18,6 +19,7 @@ from sweepbook_plugins.xml.draft.lists import (
 )
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.tests import telling
 from sweepbook_plugins.xml.draft.titled import titled_in
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, text_of
 
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
 
 _LONGEST_NAME = 40
 _SHORTEST_LIST = 15
+_LEAST_OF_A_RUN = 3
 _BOTH = 2
 _MANY = 4
 """So many more curves than lists of another name make these their axes, if they rise."""
@@ -179,16 +182,24 @@ def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
 
 
 def _run_in(element: "_Element", tree: Tree) -> dict[str, str]:
-    """Role and path of the numbers in attributes of an element that space frequencies."""
+    """Role and path of the numbers in an element, or in children, that space frequencies."""
     roles: dict[str, str] = {}
-    for name, text in attributes(element).items():
-        for role, words in RUN.items() if is_numeric(text) else ():
-            if role not in roles and phrases.whole(name, words):
-                roles[role] = tree.at(name)
-                break
+    told = [(name, tree.at(name), text) for name, text in attributes(element).items()]
+    inner = telling(element) if len(element) >= _LEAST_OF_A_RUN else ()
+    told += [(local_name(of), tree.name(of), text_of(of)) for of in inner]
+    for name, path, text in told:
+        role = _role(name)
+        if role and role not in roles and is_numeric(text):
+            roles[role] = path
     if "count" in roles:
         roles.pop("stop", None)
     return roles if {"start", "step"} <= roles.keys() else {}
+
+
+@lru_cache(maxsize=4096)
+def _role(name: str) -> str | None:
+    """What a number of this name is of frequencies in even steps."""
+    return next((role for role, words in RUN.items() if phrases.whole(name, words)), None)
 
 
 def _is_run_holder(parent: "_Element", element: "_Element") -> bool:

@@ -9,6 +9,7 @@ from sweepbook.draft.document import (
     FOUND,
     NAMELESS,
     PARAMETER,
+    UNSETTLED,
     UNTOLD,
     Note,
     Table,
@@ -26,6 +27,10 @@ if TYPE_CHECKING:
 
 from sweepbook_plugins.xml.draft.names import STEP, column_slot, is_text, never_together, texts_of
 
+_NO_AXIS = (
+    "at which frequencies these values are: nothing in the file reads as an axis; name here where "
+    "each curve has its own or, as [[xml.axes]], where curves share them"
+)
 _IDS = ("id", "name", "ref", "key")
 
 
@@ -241,6 +246,8 @@ def _numbers(
         return
     if refer := _axis_of(tree, alike, axes):
         table.add("axis", refer)
+    elif not axes:
+        table.add("frequency", UNSETTLED, Note(UNTOLD, _NO_AXIS), asleep=True)
 
 
 def _axis_of(tree: Tree, curves: Sequence[Curve], axes: Sequence[Axis]) -> str:

@@ -1,5 +1,6 @@
 """Frequencies in even steps that XML describes by a start, a step and a count or an end."""
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
@@ -7,10 +8,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.dialect import runs
 from sweepbook.numerals import Notation
 from sweepbook_plugins.xml.draft.shape import Axis
-from sweepbook_plugins.xml.draft.tree import local, local_name
+from sweepbook_plugins.xml.draft.tests import telling
+from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
+
+_PREFIX = re.compile(r"[^@:]+:")
 
 
 class _Run(NamedTuple):
@@ -31,7 +35,7 @@ class _Run(NamedTuple):
 def holders(axis: Axis) -> "list[_Element]":
     """The elements that describe an axis: its own, or those in it where it may hold more."""
     tag = axis.run.get("path", "").rpartition(":")[2]
-    found = [of for of in axis.element if local_name(of) == tag]
+    found = [of for of in elements_in(axis.element) if local_name(of) == tag]
     return found or [axis.element]
 
 
@@ -57,11 +61,9 @@ def _run(axis: Axis, element: "_Element", count: int) -> _Run:
     Raises:
         ValueError: it describes no run.
     """
-    cells = {local(str(key)): str(text) for key, text in element.attrib.items()}
-    said = {
-        role: cells.get(of.strip("@").rpartition(":")[2], "").strip()
-        for role, of in axis.run.items()
-    }
+    cells = {f"@{local(name)}": text.strip() for name, text in attributes(element).items()}
+    cells |= {local_name(child): text_of(child) for child in telling(element)}
+    said = {role: cells.get(_PREFIX.sub("", of), "") for role, of in axis.run.items()}
     mark = "," if any("," in text for text in said.values()) else "."
     notation = Notation(mark)
     start, step = (runs.number(said.get(role, ""), role, notation) for role in ("start", "step"))
