@@ -141,8 +141,16 @@ def _parameters(text: str) -> Iterable[Span]:
         rest = rest[: span.start] + "\0" * (span.end - span.start) + rest[span.end :]
 
 
-_BESIDE = {"colours": _LETTERS, "letters": _LETTERS, "told": r"[^\W_]"}
+_BESIDE = {"letters": _LETTERS, "told": r"[^\W_]"}
 """What may not stand beside a pair, by how pairs are called; digits where nothing else is said."""
+_SMALL_LETTER, _GREAT_LETTER = "[a-zß-öø-ÿ]", "[A-ZÀ-ÖØ-Þ]"
+_HUMP = (
+    f"(?-i:(?<={_SMALL_LETTER})(?={_GREAT_LETTER})"
+    f"|(?<={_GREAT_LETTER})(?={_GREAT_LETTER}{_SMALL_LETTER}))"
+)
+"""Where a great letter begins a word, be it behind one of one letter: GreenAndBlue, VerdeYAzul."""
+_COLOUR = rf"(?:(?<!{_LETTERS})|{_HUMP})", rf"(?:(?!{_LETTERS})|{_HUMP})"
+"""What must stand before and behind a colour."""
 
 
 class Pairing(NamedTuple):
@@ -160,8 +168,11 @@ class Pairing(NamedTuple):
         """The pairs in a text, in order."""
         alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(self.options))
         beside = _BESIDE.get(self.name, r"[0-9]")
+        before, behind = rf"(?<!{beside})", rf"(?!{beside})"
+        if self.name == "colours":
+            before, behind = _COLOUR
         flags = re.IGNORECASE if self.name == "colours" else 0
-        pattern = re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})", flags)
+        pattern = re.compile(rf"{before}(?:{alternatives}){behind}", flags)
         return [
             Span(match.start(), match.end(), self.options[int(match.lastgroup[1:])][0])
             for match in pattern.finditer(text)
