@@ -7,6 +7,8 @@ import pytest
 from sweepbook.draft.alphabets import PAGES
 from sweepbook.draft.code_pages import guess
 from sweepbook.schemas import schema
+from sweepbook.source import Source
+from sweepbook_plugins.csv.draft.text import read_all
 from sweepbook_plugins.xml.head import root_of
 from tests.program import run
 
@@ -64,6 +66,17 @@ def test_titles_in_capitals_are_told_from_the_page_with_small_letters_in_their_p
     assert guess(text.encode("cp1251")).page == "cp1251"
     assert guess(text.lower().encode("cp1251")).page == "cp1251"
     assert guess(text.title().encode("koi8-r")).page == "koi8-r"
+
+
+def test_a_file_with_hardly_a_letter_is_in_the_page_of_the_others(tmp_path: Path) -> None:
+    few, many = tmp_path / "heads.csv", tmp_path / "points.csv"
+    few.write_bytes("Nr;Link;м\n1;A-1;31,0\n".encode("cp1251"))
+    many.write_bytes("Nr;Величина;Частота;Значение\n1;Затухание;1;2\n".encode("cp1251"))
+    texts = list(read_all([Source(few), Source(many)]))
+    assert [text.encoding for text in texts if text] == ["cp1251", "cp1251"]
+    (alone,) = read_all([Source(few)])
+    assert alone is not None
+    assert alone.encoding != "cp1251"
 
 
 def test_each_page_that_is_guessed_may_stand_in_a_dialect() -> None:

@@ -7,7 +7,7 @@ or letters of two scripts, and no sign stands within a word. In a wrong one they
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import pairwise
 from math import log
@@ -39,11 +39,20 @@ class Guess(NamedTuple):
         page: as a dialect calls it.
         words: some that it makes of the bytes beyond ASCII.
         others: pages that fit nearly as well, each with what it makes of the first of these words.
+        sample: lines that it was told by.
     """
 
     page: str
     words: tuple[str, ...]
     others: tuple[tuple[str, str], ...]
+    sample: bytes = b""
+
+
+def guess_together(guesses: Sequence[Guess]) -> Guess | None:
+    """The code page of several files of one make; None where they are in the same one already."""
+    if len({one.page for one in guesses}) < len("12"):
+        return None
+    return guess(b"\n".join(one.sample for one in guesses))
 
 
 def guess(raw: bytes) -> Guess:
@@ -62,7 +71,7 @@ def guess(raw: bytes) -> Guess:
             differs = (raw.decode(page, "replace") for raw in _encoded(words, best))
             changed = [new for word, new in zip(words, differs, strict=True) if new != word]
             others.setdefault(texts[page], (page, changed[0] if changed else ""))
-    return Guess(best, tuple(words[:_SHOWN]), tuple(others.values())[:_SHOWN])
+    return Guess(best, tuple(words[:_SHOWN]), tuple(others.values())[:_SHOWN], sample)
 
 
 def _encoded(words: Iterable[str], page: str) -> Iterator[bytes]:

@@ -36,7 +36,7 @@ from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
-from sweepbook_plugins.csv.draft.text import Cells, read
+from sweepbook_plugins.csv.draft.text import Cells, read_all
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -60,8 +60,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     """
     looked: list[Looked] = []
     bare: list[tuple[Source, Looked]] = []
-    for source in sources:
-        text = read(source)
+    for source, text in zip(sources, read_all(sources), strict=True):
         text = uneven.uneven(regrouped.regrouped(turned.turn(text))) if text is not None else None
         shape = shape_of(text) if text is not None else None
         if text is None or shape is None:

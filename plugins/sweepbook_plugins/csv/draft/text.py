@@ -2,7 +2,7 @@
 
 import csv
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -65,8 +65,31 @@ class Text(NamedTuple):
         return self.rows[at] if self.aligned else split(self.lines[at], self.delimiter)
 
 
-def read(source: Source) -> Text | None:
+def read_all(sources: Sequence[Source]) -> Iterator[Text | None]:
+    """Take the beginnings of files of one make apart, all in the code page that fits them together.
+
+    The first that is no text is the last.
+
+    Raises:
+        UnreadableSource: one cannot be opened, or its compression is damaged.
+    """
+    texts: list[Text | None] = []
+    for source in sources:
+        texts.append(read(source))
+        if texts[-1] is None:  # which ends the draft
+            break
+    shared = code_pages.guess_together([one.guessed for one in texts if one and one.guessed])
+    for source, text in zip(sources, texts, strict=False):
+        other = shared is not None and text is not None and text.guessed is not None
+        yield read(source, shared) if other else text
+
+
+def read(source: Source, shared: Guess | None = None) -> Text | None:
     """Take the beginning of a file apart; None where it is no text.
+
+    Args:
+        source: the file.
+        shared: the code page of the files of its make, where that was told by all of them.
 
     Raises:
         UnreadableSource: it cannot be opened, or its compression is damaged.
@@ -77,7 +100,7 @@ def read(source: Source) -> Text | None:
     encoding = _encoding(raw)
     if encoding is None:
         return None
-    guessed = code_pages.guess(raw) if encoding == _UNKNOWN else None
+    guessed = shared or code_pages.guess(raw) if encoding == _UNKNOWN else None
     encoding = guessed.page if guessed else encoding
     text = raw.decode("utf-8-sig" if encoding == "utf-8" else encoding, "replace")
     lines = [line.rstrip(_BLANKS) for line in text.splitlines()[: _MOST_LINES + 1]]
