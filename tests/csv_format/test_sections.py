@@ -27,6 +27,8 @@ def sections(text: str, marks: str = "") -> str:
     return f'{head}layout = "sections"\n{test}{text}\n{rest[rest.index("[fields]") :]}'
 
 
+LAYOUT_OF_SECTIONS = 'layout = "sections"\n'
+SKIPPED = 'skip = ["not swept"]\n'
 BY_HEADING = """
 [[csv.sections]]
 heading = "[{parameter} {end}]"
@@ -106,6 +108,26 @@ def test_a_bad_test_does_not_end_the_file(text: str, lost: str, tmp_path: Path) 
     assert [record.label for record in result.records] == ["B"]
     assert [problem.lost_record for problem in result.problems] == [True]
     assert lost in result.problems[0].message
+
+
+@pytest.mark.parametrize("verdict", ["PASS", "FAIL"])
+def test_titles_without_rows_are_as_they_should_be_where_wires_fail(
+    verdict: str, tmp_path: Path
+) -> None:
+    text = f"Link,A\nWires result,{verdict}\n[IL]\nMHz,1-2\n1,2\n[RL A]\nMHz,1-2\nnot swept\n"
+    dialect = changed(sections(BY_HEADING), LAYOUT_OF_SECTIONS, f"{LAYOUT_OF_SECTIONS}{SKIPPED}")
+    result = read(tmp_path, text, dialect)
+    (record,) = result.records
+    assert names_of(record.document) == ["insertion_loss 1-2"]
+    assert record.document["extra"] == {"titles without rows": "MHz 1-2"}
+    told = "line 7: there are titles but no rows below them"
+    notes = record.document.get("resolved", {}).get("notes", [])
+    if verdict == "FAIL":
+        assert result.problems == []
+        assert notes == [f"{told}, as it should be where the wire map is stated to fail"]
+    else:
+        assert [f"{of.place}: {of.message}" for of in result.problems] == [told]
+        assert notes == []
 
 
 def test_a_first_line_with_a_fault_begins_its_test_all_the_same(tmp_path: Path) -> None:

@@ -36,9 +36,12 @@ def export(first_line: str, crossed: set[str]) -> str:
         lines += [first_line.format(number), f"Link;{one.label}", "Tested by;M. Alder"]
         lines += [f"Tested on;2026-03-04 14:{number + 10}:00", "Limit;TIA-568.2-D Cat 6A PL"]
         lines += [f"Result;{'FAIL' if bad else 'PASS'}", "", "[Wires]"]
-        lines += ["Main;1;2;3;4;5;6;7;8", "Other;" + WIRES[bad].replace(" ", ";"), ""]
+        lines += ["Main;1;2;3;4;5;6;7;8", "Other;" + WIRES[bad].replace(" ", ";")]
+        lines += [f"Outcome;{'FAIL' if bad else 'PASS'}", ""]
         lines += ["[Measured]", "What;1-2;3-6;4-5;7-8"]
         lines.append(f"Length (m);{';'.join([str(one.metres)] * 4)}")
+        lines += ["", "[Worst]", "Kind;On pair;Margin (dB);At (kHz)"]
+        lines += ["Not swept"] if bad else ["Attenuation;4-5;3.1;62500", "Attenuation;1-2;4.0;4000"]
         lines += [] if bad else swept(one)
         lines.append("")
     return "\n".join(lines)
@@ -50,6 +53,7 @@ def test_each_of_them_is_a_test(first_line: str, crossed: set[str], tmp_path: Pa
     draft = draft_of(tmp_path, export(first_line, crossed))
     assert "Run" in draft.partition("first_line = ")[2].partition("\n")[0]
     assert draft.count("Run") < 5
+    assert "Kind" not in draft.partition("no field for these keys")[2].partition("[fields]")[0]
     records, problems = read(tmp_path / "export.csv", draft)
     assert problems == []
     assert [record.label for record in records] == [one.label for one in LINKS]

@@ -13,7 +13,17 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.other_units import OtherUnit, other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.raw import Cause, Cell, Fault, Name, OfDialect, RawFigure, RawTest, Unswept
+from sweepbook.dialect.raw import (
+    Cause,
+    Cell,
+    Fault,
+    Name,
+    OfDialect,
+    RawFigure,
+    RawTest,
+    Rowless,
+    Unswept,
+)
 from sweepbook.dialect.several import taken_apart
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -126,7 +136,7 @@ class Assembler:
                         **({"joined": [*map(dict, test.joined)]} if test.joined else {}),
                     }
                 ],
-                resolved=self._resolved(filled) | _notes(test, units),
+                resolved=self._resolved(filled) | _notes(test, units, tree),
                 provenance=self._provenance(),
             )
         except SweepbookError as error:
@@ -178,8 +188,13 @@ class Assembler:
         return ReadProblem(self.source.name, test.locator, message)
 
 
-def _notes(test: RawTest, units: Sequence[OtherUnit]) -> dict[str, Any]:
-    notes = [*test.assumed, *(one.note for one in units)]
+def _notes(test: RawTest, units: Sequence[OtherUnit], tree: Mapping[str, Any]) -> dict[str, Any]:
+    rowless = [note for note in test.notes if isinstance(note, Rowless)]
+    expected = [
+        f"{note}, as it should be where the wire map is stated to fail"
+        for note in (rowless if _fails_by_wires(tree) else ())
+    ]
+    notes = [*test.assumed, *expected, *(one.note for one in units)]
     return {"notes": notes} if notes else {}
 
 
@@ -245,12 +260,15 @@ def _lacks(
 
 def _worth_telling(notes: Iterable[Fault], tree: Mapping[str, Any]) -> Iterator[Fault]:
     """The notes of a test but that on curves which nobody sweeps once the wire map has failed."""
-    items = tree.get("stated", {}).get("items", ())
-    failed = any(
-        item["parameter"] == "wire_map" and item.get("verdict", "").startswith("fail")
-        for item in items
-    )
+    failed = _fails_by_wires(tree)
     return (note for note in notes if not (failed and isinstance(note, Unswept)))
+
+
+def _fails_by_wires(tree: Mapping[str, Any]) -> bool:
+    return any(
+        item["parameter"] == "wire_map" and item.get("verdict", "").startswith("fail")
+        for item in tree.get("stated", {}).get("items", ())
+    )
 
 
 def _lost_figures(

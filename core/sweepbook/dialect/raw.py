@@ -75,6 +75,10 @@ class Unswept(Fault):
     """One that says that a test has no curves: of no use where its wire map is stated to fail."""
 
 
+class Rowless(Unswept):
+    """One on titles without rows: where the wire map is stated to fail a note beside the record."""
+
+
 class OfDialect(Fault):
     """One of the dialect more than of a test: told of the first test of a file that has it."""
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from sweepbook.dialect.model import Meaning
-from sweepbook.dialect.raw import Cell, Fault, RawTest
+from sweepbook.dialect.raw import Cell, Fault, RawTest, Rowless
 from sweepbook_plugins.csv.grid import Columns, Table
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, Keys, TooManyLines
 from sweepbook_plugins.csv.row_ends import part_of
@@ -212,7 +212,7 @@ class Piece:
         """Tell of titles without rows: a loss if there is no table with rows."""
         for fault in self._empty():
             if any_rows:
-                self.findings.note(fault)
+                self.findings.note(Rowless(fault.place, fault.message))
             else:
                 self.findings.fault(fault)
 

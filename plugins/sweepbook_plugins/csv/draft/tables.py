@@ -53,6 +53,7 @@ def shape_of(
     if any(tuple(text.rows[at]) in titles for at in loose):  # below them words may stand alone
         shape = Shape()
         loose = _Finder(text, shape, titles).tables()
+        loose = [at for at in loose if tuple(text.rows[at]) not in titles]  # without any rows
     shape.tables, naming = keyed.find(text, named(shape.tables, text.rows), least)
     loose = [at for at in loose if at not in naming]
     remarks = _remarks(text, [at for at in loose if at], {of.heading for of in shape.tables})
