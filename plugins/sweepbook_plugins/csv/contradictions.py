@@ -14,6 +14,7 @@ from sweepbook_plugins.csv.forms import (
     is_template,
 )
 from sweepbook_plugins.csv.grid import begins_number
+from sweepbook_plugins.csv.numbered import numbered
 
 
 def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
@@ -29,6 +30,7 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
     if layout.aligned:
         found += _aligned_faults(layout)
     found += _hidden_headings(layout)
+    found += _first_lines(layout)
     headed = {template for section in layout.sections for template in section.heading}
     for section in layout.sections:
         if section.within and section.within not in headed:
@@ -59,6 +61,16 @@ def _hidden_headings(layout: Layout) -> Iterator[str]:
             if where := headed.get(text):
                 yield f"csv.skip: {line!r} is a heading of {where} as well, which is never seen so"
                 break
+
+
+def _first_lines(layout: Layout) -> Iterator[str]:
+    """Headings that differ by a number alone, where such lines begin tests: keys get it too."""
+    for some in numbered(layout):
+        if all(map(layout.marks.first.found, some.headings)):
+            yield (
+                f"csv.sections: the headings {some} begin as csv.test.first_line says that a test "
+                f"does; {some.change}, since each test has another number"
+            )
 
 
 def _mark_faults(section: Section, layout: Layout) -> Iterator[str]:

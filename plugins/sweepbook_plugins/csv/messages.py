@@ -9,6 +9,7 @@ from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
+from sweepbook_plugins.csv.numbered import numbered
 from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
 from sweepbook_plugins.csv.place import Place
 
@@ -206,12 +207,19 @@ def behind_the_last(comments: Sequence[str]) -> str:
     )
 
 
-def repeated(known: Place, *, several: bool) -> str:
+def repeated(known: Place, layout: Layout) -> str:
     """What to say where the titles of a table come again within one test."""
-    add = "see csv.test" if several else "add csv.test, which says how a test begins"
+    if (some := next(numbered(layout), None)) and not layout.marks.any:
+        return (
+            f"the same titles come again in one test; at the headings {some}, which differ by a "
+            f'number alone, tests seem to begin: add csv.test.first_line = "{some.start}", and '
+            f"{some.change}"
+        )
+    add = "add csv.test.first_line, which says what a test begins with"
     return (
         f"the same titles stood in line {known.line} of this test already; if a new test begins "
-        f"here, {add}; if another part of it does, give csv.sections a heading that says which"
+        f"here, {'see csv.test' if layout.marks.any else add}; if another part of it does, give "
+        "csv.sections a heading that says which"
     )
 
 

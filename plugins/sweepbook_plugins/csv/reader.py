@@ -200,7 +200,7 @@ class Reader:
             if isinstance(columns, CurveRowColumns) and isinstance(twin[0], CurveRowColumns):
                 twin[0].shared = columns.shared  # a line of frequencies may have come in between
         elif twin:
-            message = messages.repeated(twin[0].place, several=self._layout.marks.any)
+            message = messages.repeated(twin[0].place, self._layout)
             self.piece.fault(number, message)
         if not twin or (number and not again):
             self._columns, self._table = columns, None
