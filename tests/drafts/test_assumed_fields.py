@@ -35,9 +35,21 @@ def test_a_project_above_buildings_and_rooms_is_taken_for_the_site(key: str) -> 
     assert told({key: ["Thornmere Yard"], **PLACES}) == [site]
 
 
+@pytest.mark.parametrize("key", ["Customer", "job/@client", "[Kopf]/Auftraggeber", "顧客名"])
+def test_a_client_is_taken_for_the_site_where_no_project_is(key: str) -> None:
+    client = {key: ["Thornmere College"], **PLACES}
+    assert told(client) == [("link.near.place.site", key, False)]
+    project = {**client, "Project": ["North wing"]}
+    assert told(project) == [("link.near.place.site", "Project", False)]
+
+
 @pytest.mark.parametrize(
     "properties",
     [
+        {"Customer": ["Thornmere College"]},
+        {"Customer": ["K-20114"], **PLACES},
+        {"Customer order": ["Thornmere"], **PLACES},
+        {"Client": ["Thornmere College"], "Site": ["Dock 4"], **PLACES},
         {"Project": ["Thornmere Yard"]},
         {"Project": ["2026-014"], **PLACES},
         {"Job": ["JOB-2026-14"], **PLACES},

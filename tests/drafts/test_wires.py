@@ -14,7 +14,7 @@ from sweepbook.draft.wires_told import find
 from tests.program import run
 
 from .drafting import draft_of, edited, read
-from .links import Link, link, wide
+from .links import Link, link, lists, wide
 from .stated_worst import at_curves
 from .test_csv import RAW, SETTLE, SETTLED
 
@@ -180,6 +180,22 @@ def test_wires_beside_their_verdict_in_xml(
     assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
     (item,) = [of for of in record.document["stated"]["items"] if of["parameter"] == "wire_map"]
     assert item["verdict"] == "pass"
+
+
+@pytest.mark.parametrize("tag", ["wiremap", "WireMap"])
+def test_contacts_in_attributes_beside_their_verdict_are_no_pairs(tag: str, tmp_path: Path) -> None:
+    """Though pairs are called by numbers, as contacts are."""
+    contacts = " ".join(STRAIGHT)
+    inside = f'<{tag} outcome="good" nearPins="{contacts}" farPins="{contacts}"/>'
+    text = lists([link("L-1", 35.5), link("L-2", 80.0)])
+    text = text.replace("<outcome>", f"{inside}<outcome>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for record in records:
+        assert record.document["results"]["wire_map"]["pins"] == _pins(dict(STRAIGHT))
+        items = record.document["stated"]["items"]
+        assert [(of["parameter"], of["verdict"]) for of in items] == [("wire_map", "pass")]
 
 
 def test_a_form_that_takes_the_verdict_beside_wires_takes_it_once(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, steps_of
-from sweepbook.draft.key_words import GENERAL, PROJECTS
+from sweepbook.draft.key_words import CLIENTS, GENERAL, PROJECTS
 from sweepbook.draft.trade_words import SOFTWARE
 
 _SITE, _FIRMWARE = "link.near.place.site", "test.near.instrument.firmware"
@@ -15,6 +15,10 @@ _WORD = re.compile(r"[^\W\d_]{3}")
 _OF_A_PROJECT = (
     "places are named, and no key is called after a site, as which a project often stands"
 )
+_OF_A_CLIENT = (
+    "places are named, and no key is called after a site or a project; the name of whom a job is "
+    "done for often stands as the site"
+)
 _OF_SOFTWARE = (
     "whether this software is the tester's or the computer's; take the mark off if it is the "
     "tester's"
@@ -22,7 +26,7 @@ _OF_SOFTWARE = (
 
 
 def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -> Iterator[Filled]:
-    """The site by the name of a project, and, to be woken, firmware by a word for software.
+    """The site by the name of a project or client and, to be woken, firmware by one for software.
 
     Args:
         properties: distinct texts by key.
@@ -32,20 +36,21 @@ def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -
     known = {one.path for one in filled}
     free = {key: texts for key, texts in properties.items() if key not in used and any(texts)}
     if _SITE not in known and known.intersection(_BELOW_A_SITE):
-        named = (key for key, texts in free.items() if _is_a_project(key, texts))
-        yield from (Filled(_SITE, (key,), free[key], why=_OF_A_PROJECT) for key in [*named][:1])
+        told = ((PROJECTS, _OF_A_PROJECT), (CLIENTS, _OF_A_CLIENT))
+        named = [(key, why) for words, why in told for key in free if _names(key, free[key], words)]
+        yield from (Filled(_SITE, (key,), free[key], why=why) for key, why in named[:1])
     if not any(path.endswith("instrument.firmware") for path in known):
-        named = (key for key, texts in free.items() if _is_software(key, texts))
-        for key in [*named][:1]:
+        software = [key for key, texts in free.items() if _is_software(key, texts)]
+        for key in software[:1]:
             yield Filled(_FIRMWARE, (key,), free[key], why=_OF_SOFTWARE, asleep=True)
 
 
-def _is_a_project(key: str, texts: Sequence[str]) -> bool:
-    """Whether a key holds names of projects, and no numbers of them."""
+def _names(key: str, texts: Sequence[str], words: Sequence[str]) -> bool:
+    """Whether a key of these words holds names, and no numbers."""
     called = _last(key)
     if phrases.whole(called, GENERAL) and len(steps := steps_of(key)) > 1:
         called = steps[-2].partition("[")[0]
-    return phrases.whole(called, PROJECTS) and all(map(_is_a_name, texts))
+    return phrases.whole(called, words) and all(map(_is_a_name, texts))
 
 
 def _is_a_name(text: str) -> bool:

@@ -124,6 +124,17 @@ PROJECTS = words_of(
 )
 """What a job is called, whose name is often that of the site: common practice, no source."""
 
+CLIENTS = words_of(
+    """
+    client, client name, customer, customer name, kunde, kundenname, auftraggeber, nom du client,
+    maître d'ouvrage, cliente, nombre del cliente, nome cliente, committente, nome do cliente,
+    klant, klantnaam, opdrachtgever, klient, nazwa klienta, zákazník, název zákazníka, kundenavn,
+    kund, kundnamn, asiakas, заказчик, клиент, 客户, 客户名称, 顧客, 顧客名, 客先, müşteri,
+    müşteri adı
+    """
+)
+"""For whom a job is done, whose name is often that of the site: common practice, no source."""
+
 GENERAL = words_of(
     """
     name, number, no, id, value, text, title, nr, nummer, bezeichnung, nom, numéro, nombre, número,

@@ -9,6 +9,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.parsed import Named, Parsed
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
@@ -175,7 +176,7 @@ def _figure(
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
     told = {slot: part for slot, part in parsed.items() if found.tells(part)}
     steps, tagged = found_steps(tree, chain(element, test), found)
-    name = found.naming.together([*tagged, *told.values()])
+    told, name = _named(tagged, told, found)
     if name.parameter is None:
         return
     path, cells = (
@@ -213,6 +214,20 @@ def _figure(
     if "verdict" in roles:
         evidence.verdicts.append(cells[roles["verdict"]])
         evidence.taken.add(f"{path}/{roles['verdict']}")
+
+
+def _named(
+    tagged: Sequence[Parsed], told: dict[str, Parsed], found: Understood
+) -> tuple[dict[str, Parsed], Named]:
+    """The texts that name an element, and what they name.
+
+    The contacts of a wire map, one after another, are no pairs of a name.
+    """
+    name = found.naming.together([*tagged, *told.values()])
+    if name.parameter == "wire_map":
+        told = {slot: part for slot, part in told.items() if part.clean or not part.pairs}
+        name = found.naming.together([*tagged, *told.values()])
+    return told, name
 
 
 def _take(
