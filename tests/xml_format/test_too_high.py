@@ -43,3 +43,37 @@ def test_two_verdicts_of_one_test_are_no_such_elements(tmp_path: Path) -> None:
     (problem,) = read(tmp_path, text, of).problems
     assert "the verdict of 'length' comes a second time" in problem.message
     assert "each with a label" not in problem.message
+
+
+def dated(day: str) -> str:
+    """Two rooms with three links, each with its day, under words that the dialect does not know."""
+    links = [
+        f'<entry link="A-{at}">{day.format(at + 1)}<Strecke urteil="gut"/><Verlust db="3"/></entry>'
+        for at in range(3)
+    ]
+    return f"<job><room>{''.join(links[:2])}</room><room>{links[2]}</room></job>"
+
+
+@pytest.mark.parametrize(
+    "day", ["<made>2026-03-0{} 09:10</made>", "<when><utc at='0{}.03.2026'/></when>"]
+)
+def test_elements_with_a_day_each_are_named_where_nothing_is_known(
+    day: str, tmp_path: Path
+) -> None:
+    (problem,) = read(tmp_path, dated(day), dialect("/job", "@label", "")).problems
+    assert "nothing in this test is known: 3 elements room/entry stand in" in problem.message
+    assert 'write test = "/job/room/entry" in [xml]' in problem.message
+
+
+@pytest.mark.parametrize("day", ["", "<made>first, at {}</made>"])
+def test_elements_without_a_day_are_none(day: str, tmp_path: Path) -> None:
+    (problem,) = read(tmp_path, dated(day), dialect("/job", "@label", "")).problems
+    assert "nothing measured and no verdict was found" in problem.message
+
+
+def test_days_beside_most_of_a_test_tell_no_tests(tmp_path: Path) -> None:
+    """Such as when the testers were calibrated."""
+    testers = "".join(f'<tester due="2026-0{at}-01"/>' for at in (4, 5))
+    text = f"<job>{testers}{''.join(f'<x><y>{at}</y></x>' for at in range(9))}</job>"
+    (problem,) = read(tmp_path, text, dialect("/job", "@label", "")).problems
+    assert "day of its own" not in problem.message
