@@ -43,7 +43,10 @@ def test_stray_lines_without_end_are_told_and_not_read_on(
     packed = gzip.compress((content + stray * (line + 5_000)).encode(), 1)
     message = read(tmp_path, packed, dialect).lost
     assert f"line {line}: more than {expected}" in message
-    assert "nothing behind this line was read; remove them from the file, or see csv." in message
+    assert "nothing behind this line was read; " in message
+    assert "remove them from the file, or see csv." in message
+    titled = "if they are points, what is said of their titles comes first; else remove" in message
+    assert titled == ("known line of titles" in expected)
 
 
 def test_tests_before_the_stray_lines_are_kept(tmp_path: Path) -> None:

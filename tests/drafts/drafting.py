@@ -15,7 +15,7 @@ from tests.program import run
 from .links import KHZ, Key, Link
 
 LIBRARY = Library.load()
-ANSWERS = {"first": "disturbing", "loss": "dB"}
+ANSWERS = {"first": "disturbing", "loss": "dB", "frequency": "MHz"}
 """What a person puts in the place of TO-BE-SETTLED where not every text can stand, by the key."""
 
 

@@ -87,11 +87,11 @@ def test_numbers_are_read_by_the_marks_they_show_together(
     assert values_of(texts) == meant
 
 
-def test_a_unit_named_in_a_title_wins_over_a_guess_by_size(tmp_path: Path) -> None:
+def test_a_unit_named_in_a_title_is_not_overruled_by_a_guess_by_size(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, wide(link("1", 60.0), *RAW).replace("/kHz", " (Hz)"))
     # 500,000 Hz is where no sweep ends, and 500,000 kHz is the end of a class.
-    assert '\nfrequency = "kHz"' in draft
-    assert "ASSUMED: the highest frequency is 500000" in draft
+    assert '\nfrequency = "TO-BE-SETTLED"' in draft
+    assert "COULD NOT TELL: 'Hz' is named beside frequencies, while the highest" in draft
     odd = wide(link("1", 60.0), *RAW).replace("/kHz", " (Hz)")
     odd = "\n".join(line for line in odd.split("\n") if not line.startswith("500000;"))
     draft = draft_of(tmp_path, odd)

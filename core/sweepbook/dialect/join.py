@@ -178,22 +178,27 @@ class Other:
                 "see join.key and join.other_key, or export both files again",
             )
 
-    def left(self) -> Iterator[Fault]:
+    def left(self, *, understood: bool = True) -> Iterator[Fault]:
         """A line for each test that nothing was joined to; one for all where that is every test.
 
         What tests share may be of use to none of them.
+
+        Args:
+            understood: whether the file with the curves is; else no key of a join mends this.
         """
         if self.join.shared:
             return
         if not self.joined and len(self.known) > 1:
             more = " and so on" if len(self.known) > _SHOWN else ""
             shown = ", ".join(map(repr, list(self.known)[:_SHOWN])) + more
-            yield Fault(
-                self.place(""),
-                f"none of the {len(self.known)} tests here ({shown}) is read, since no "
-                "test with curves is joined to one; see what is said of the file with the curves, "
-                "join.key and join.other_key",
+            why = (
+                "no test with curves is joined to one; see what is said of the file with the "
+                "curves, join.key and join.other_key"
             )
+            if not understood:
+                why = "nothing of the file with the curves is understood; see what is said of it"
+            what = f"none of the {len(self.known)} tests here ({shown}) is read"
+            yield Fault(self.place(""), f"{what}, since {why}")
             return
         for key, tests in self.known.items():
             if key not in self.joined:

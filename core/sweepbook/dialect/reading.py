@@ -10,7 +10,7 @@ from sweepbook.dialect.join import Other, Tests
 from sweepbook.dialect.keys_twice import Again, Items, Keys, joined
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.pieces import whole
-from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest
 from sweepbook.dialect.settled import Made, settled
 from sweepbook.dialect.without_curves import tests_without_curves
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -57,11 +57,13 @@ def _made(
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
     join, others = dialect.join, [other.anew() for other in taken]
     whole_file: RawTest | None = None
+    understood = True
     for item in joined(tests, others, again):
         if isinstance(item, Fault):
             yield [ReadProblem(source.name, item.place, item.message, lost_record=False)]
         else:
             whole_file = whole_file or item.whole_file
+            understood &= not any(isinstance(fault, NotUnderstood) for fault in item.faults)
             yield assembler.assemble(item)
             if assembler.lost >= MOST_LOST:
                 yield [_given_up(source)]
@@ -70,7 +72,7 @@ def _made(
     for _, test in tests_without_curves(own, source, dialect.meaning, whole_file):
         yield assembler.assemble(test)
     for other in own:
-        yield from ([problem] for problem in _left_of(other, source))
+        yield from ([problem] for problem in _left_of(other, source, understood=understood))
 
 
 def _given_up(source: Source) -> ReadProblem:
@@ -119,12 +121,12 @@ def left_over(
     yield from _left_of(own, source)
 
 
-def _left_of(other: Other, source: Source) -> Iterator[ReadProblem]:
+def _left_of(other: Other, source: Source, *, understood: bool = True) -> Iterator[ReadProblem]:
     own = f"{source.name}, " if other.source is source else ""
     for note in (*other.notes, *other.unused()):
         place = note.place.removeprefix(own)
         yield ReadProblem(source.name, place, note.message, lost_record=False)
-    for left in other.left():
+    for left in other.left(understood=understood):
         yield ReadProblem(source.name, left.place.removeprefix(own), left.message)
 
 

@@ -31,8 +31,8 @@ class Evidence:
     Attributes:
         curves: of the first tests; long ones thinned.
         properties: distinct texts by key, of all tests seen.
-        axis_names: titles and names beside frequencies, which may hold a unit.
-        figure_axes: names beside frequencies of single figures, and their units.
+        axis_names: titles and names beside frequencies of curves, which may hold a unit.
+        figure_axes: the same of those of single figures, which may be in another unit.
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         judged: words for verdicts of curves, each with the text of the margin beside it.

@@ -112,8 +112,7 @@ def _by_titles(
         if not into.lines:
             into.add("name", told)
         into.add(role, titles[at])
-        if role.endswith("frequency"):  # which may be in another unit than the curves
-            evidence.axis_names.append(titles[at])
+        if role.endswith("frequency"):
             evidence.figure_axes.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]

@@ -1,8 +1,11 @@
-"""The unit of frequencies: the one that is named, unless no sweep could end at such a number."""
+"""The unit of frequencies: the one that is named, unless no sweep could end at such a number.
+
+Where the numbers speak for another one, nobody but a person can say which of both is wrong.
+"""
 
 from sweepbook.dialect.units import unit_of
 from sweepbook.draft import numbers
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note
 from sweepbook.draft.evidence import Evidence
 
 _LEAST_MHZ = 1.0
@@ -17,7 +20,10 @@ def frequency_unit(evidence: Evidence, highest: float | None) -> tuple[str, Note
         highest: the highest number of the axes; None for none.
     """
     told = evidence.legend.units.only("frequency")
-    stated = list(dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names))))
+    beside = evidence.axis_names
+    if not any(map(numbers.unit_named, beside)):
+        beside = evidence.figure_axes
+    stated = list(dict.fromkeys(filter(None, map(numbers.unit_named, beside))))
     if highest is None:
         named = stated[0] if len(stated) == 1 else None
         return named or "MHz", Note(FOUND, "named beside frequencies") if named else None
@@ -28,24 +34,25 @@ def frequency_unit(evidence: Evidence, highest: float | None) -> tuple[str, Note
         said = evidence.legend.units.texts["frequency"]
         return told, Note(FOUND, f"the file says so; {sweep}", said)
     if fitting:
-        said = [text for text in evidence.axis_names if numbers.unit_named(text) == fitting[0]]
+        said = [text for text in beside if numbers.unit_named(text) == fitting[0]]
         note = Note(FOUND, f"{sweep}, and the axis is called so", said)
         return fitting[0], note
-    return _unfitting(highest, named_ones, sweep)
+    return _unfitting(highest, named_ones, sweep, [of for of in beside if numbers.unit_named(of)])
 
 
-def _unfitting(highest: float, named: list[str], sweep: str) -> tuple[str, Note]:
+def _unfitting(highest: float, named: list[str], sweep: str, said: list[str]) -> tuple[str, Note]:
     """The unit where no sweep would end at such a number of one that is named, if any is."""
     called = ", ".join(f"'{name}'" for name in named)
     guess = next(iter(numbers.units_possible(highest)), None)
     if guess is None and named and _mhz(highest, named[0]) >= _LEAST_MHZ:
         return named[0], Note(ASSUMED, f"{called} is named beside it, though {sweep}")
     usual = guess is not None and numbers.is_end_of_class(_mhz(highest, guess))
-    if guess and (usual or not named):
-        said = f"{sweep}; in no other unit would cabling be swept to that"
-        if named:
-            said = f"{said}, though {called} is named beside it"
-        return guess, Note(FOUND if usual and not named else ASSUMED, said)
+    if guess and usual and named:
+        doubt = f"{called} is named beside frequencies, while {sweep}, where sweeps in {guess} end"
+        return UNSETTLED, Note(UNTOLD, f"{doubt}; one of both is wrong", said)
+    if guess and not named:
+        how = f"{sweep}; in no other unit would cabling be swept to that"
+        return guess, Note(FOUND if usual else ASSUMED, how)
     fits = f"at which no sweep ends in {called}" if named else "which fits no unit"
     doubt = "look at numbers.decimal, and whether these are the frequencies"
     return named[0] if named else "MHz", Note(UNTOLD, f"{sweep}, {fits}; {doubt}")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.units import unit_of
 from sweepbook.draft import curve_facts, numbers
-from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.frequency_unit import frequency_unit
@@ -18,14 +18,18 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     """The table `units`."""
     table = Table("[units]")
     ends = [curve.frequency[-1] for curve in found.curves if curve.frequency]
-    unit, note = frequency_unit(evidence, max(ends, default=None))
+    highest = max(ends, default=None)
+    unit, note = frequency_unit(evidence, highest)
     if note:
         table.add("frequency", unit, note)
     if found.loss.note:
         table.add("loss", found.loss.name, found.loss.note)
     if other := _of_figures(evidence, found, unit if note else ""):
         table.add("figures", {"frequency": other}, Note(FOUND, _OTHER, [other]))
-    figures, mhz = _numbers_of(evidence, found), unit_of("frequency", unit).times
+    if unit == UNSETTLED and highest:
+        unit = numbers.units_possible(highest)[0]
+    mhz = unit_of("frequency", unit).times
+    figures = _numbers_of(evidence, found)
     unit_lines(table, evidence.legend.units, found.naming.units, figures, found.curves, mhz)
     nvp_line(table, filled, found.numbers.value)
     return table

@@ -16,13 +16,14 @@ class TooManyLines(Exception):
         line: number of the line that is one too many.
         what: these lines, with the most that there may be.
         see: the keys of the dialect that would take them.
+        first: what else they may be, and what is to be done then; "" for nothing.
     """
 
-    def __init__(self, line: int, what: str, see: str) -> None:
+    def __init__(self, line: int, what: str, see: str, first: str = "") -> None:
         self.fault = Fault(
             f"line {line}",
-            f"{what}, and nothing behind this line was read; remove them from the file, or see "
-            f"{see}",
+            f"{what}, and nothing behind this line was read; {first}remove them from the file, or "
+            f"see {see}",
         )
         super().__init__(what)
 

@@ -16,6 +16,8 @@ _MOST_KEPT = 100_000
 
 _SEE = "csv.test if new tests begin there, csv.comment, csv.skip or csv.sections if not"
 
+_POINTS = "if they are points, what is said of their titles comes first; else "
+
 COMMENTS = "comments"
 """Key under which comment lines go to `extra`."""
 
@@ -126,7 +128,7 @@ class Piece:
         self._lines += 1
         if self._lines > _MOST_KEPT:
             what = f"more than {_MOST_KEPT:,} rows stand below no known line of titles"
-            raise TooManyLines(number, what, _SEE)
+            raise TooManyLines(number, what, _SEE, "" if self.tables else _POINTS)
         self.keys.keep(key, line)
 
     def saw(self, number: int, cells: list[str]) -> None:

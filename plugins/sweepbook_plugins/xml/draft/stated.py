@@ -147,7 +147,6 @@ class Stated:
         for part in (*tagged, *told.values()):
             found.naming.take(part, name)
         units = list(_units_of_frequency(element, tree, roles))
-        evidence.axis_names += units
         evidence.figure_axes += units or [of for of, role in roles.items() if _is_at(role)]
         evidence.judged += _judged(cells, roles)
         evidence.verdicts += [
