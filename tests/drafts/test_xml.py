@@ -81,6 +81,28 @@ def test_attributes_called_as_pairs_hold_the_figures_of_each(tmp_path: Path) -> 
     assert [of.get("pairs", of["verdict"]) for of in judged] == ["pass"]
 
 
+@pytest.mark.parametrize("none", ["none", "n/a", "not measured"])
+def test_a_word_for_none_among_figures_of_pairs_is_no_number(none: str, tmp_path: Path) -> None:
+    """Though the same word may stand for the verdict of what was not judged."""
+    links = [link("L-1", 35.5), link("L-2", 80.0)]
+    text = lists(links)
+    for metres, resistance, verdict in (("40,5", "4,1", "good"), ("81,0", none, none)):
+        of_each = " ".join(f'p{of}="{{}}"' for of in "1234")
+        inside = f'<delay unit="ns" {of_each.format(*[metres] * 4)} verdict="good"/>'
+        of_some = of_each.format("4,0", resistance, "4,2", resistance)
+        inside += f'<loopResistance unit="ohm" {of_some} verdict="{verdict}"/>'
+        text = text.replace("<outcome>", f"{inside}<outcome >", 1)
+    draft = draft_of(tmp_path, text.replace("<outcome >", "<outcome>"), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    scalars = [record.document["results"]["scalars"] for record in records]
+    parameter = "dc_loop_resistance"
+    held = [[of.get("resistance_ohm") for of in some if of["parameter"] == parameter]
+            for some in scalars]  # fmt: skip
+    assert held[0] == [4.0, 4.1, 4.2, 4.1]
+    assert [of for of in held[1] if of is not None] == [4.0, 4.2]
+
+
 TABLES: dict[str, Callable[[list[Link]], str]] = {
     "in the test": in_the_test,
     "an element a column": partial(by_parameter, told_by_attribute=False),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases, worst_told
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.figure_words import role_of
@@ -12,6 +12,8 @@ from sweepbook.draft.key_offers import chosen_by, steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.reading import Understood, take_figure
 from sweepbook.draft.trade_words import UNIT, VALUES
+
+_NONE = tuple(of for of in (*NOT_MEASURED, *NO_VERDICT) if any(map(str.isalpha, of)))
 
 
 def from_keys(evidence: Evidence, found: Understood) -> None:
@@ -37,10 +39,17 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
             take_figure(key, texts, found)
         elif loss and _is_called(key):
             which[key] = texts
-        elif not loss and _is_value(key, texts, found) and take_figure(key, said, found):
-            keep_figure(evidence, part.parameter[1], said)
-            found.numbers.lack(lacking)
+        elif not loss and _is_value(key, texts, found):
+            values = [text for text in texts if not _is_none(text)]
+            if take_figure(key, values, found):
+                keep_figure(evidence, part.parameter[1], values)
+                found.numbers.lack(filter(_is_none, texts))
     worst_told.take(which, found)
+
+
+def _is_none(text: str) -> bool:
+    """Whether a text says that there is no figure; beside numbers it may do so as of a verdict."""
+    return phrases.whole(text, _NONE)
 
 
 def _is_called(key: str) -> bool:
@@ -72,5 +81,5 @@ def _is_value(key: str, texts: Sequence[str], found: Understood) -> bool:
     if phrases.has(last, UNIT):
         found.naming.take_unit(texts[0] if texts else "")
         return False
-    numbers = [text for text in texts if not phrases.whole(text, NOT_MEASURED)]
+    numbers = [text for text in texts if not _is_none(text)]
     return bool(numbers) and all(map(is_numeric, numbers))
