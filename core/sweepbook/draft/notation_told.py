@@ -17,7 +17,7 @@ _OTHER = "named beside the frequencies of stated figures, which count otherwise 
 def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
     """The table `units`."""
     table = Table("[units]")
-    ends = [curve.frequency[-1] for curve in found.curves if curve.frequency]
+    ends = [of.frequency[-1] for of in found.curves if len(of.frequency) > 1]  # one ends no sweep
     highest = max(ends, default=None)
     unit, note = frequency_unit(evidence, highest)
     if note:
