@@ -1,6 +1,6 @@
 """Changes to a clean record, as the cases write them down."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import numpy as np
@@ -26,6 +26,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve}, or
     "less_greater_of": curves, at each frequency the greater of them;
+    {"acr_f_for_fext": order}, ACR-F of both ends in its place, with the pairs in the "right" order
+    or the "other";
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
     {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f};
     {"made_from": curve, "curve": curve, "add_db": n, "slope_db": a MHz, "noise_db": rms,
@@ -67,6 +69,8 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
         values = np.round(_values(sweeps, change["again"]) + change["add_db"], 2).tolist()
         first = next(sweep for sweep in sweeps if _is(sweep, change["again"]))
         sweeps.append({**first, **change["as"], "value_db": values})
+    elif "acr_f_for_fext" in change:
+        results["sweeps"] = [*_acr_f_for_fext(sweeps, change["acr_f_for_fext"])]
     elif "ripple_db" in change:
         for number, sweep in enumerate(sweeps):
             _ripple(results, sweep, number, change)
@@ -193,6 +197,22 @@ def _derived(sweeps: list[dict[str, Any]], change: dict[str, Any]) -> dict[str, 
     named = change["exported"]
     rounded = np.round(value_db + change.get("add_db", 0.0), 2).tolist()
     return {**named, "grid": "g", "decimals": 2, "value_db": rounded}
+
+
+def _acr_f_for_fext(sweeps: list[dict[str, Any]], order: str) -> Iterator[dict[str, Any]]:
+    """FEXT from i to k at one end is that from k to i at the other, by reciprocity.
+
+    ACR-F is FEXT less the insertion loss of the disturbed pair.
+    """
+    for sweep in sweeps:
+        if sweep["parameter"] != "fext":
+            yield sweep
+            continue
+        for end, two in (("far", sweep["pairs"]), ("near", sweep["pairs"][::-1])):
+            loss = _values(sweeps, {"parameter": "insertion_loss", "pairs": two[1:]})
+            made = np.round(np.array(sweep["value_db"]) - loss, 2).tolist()
+            named = {"end": end, "pairs": two if order == "right" else two[::-1]}
+            yield {**sweep, "parameter": "acr_f", **named, "value_db": made}
 
 
 def _values(sweeps: list[dict[str, Any]], curve: dict[str, Any]) -> F64:

@@ -51,6 +51,19 @@ class Origin(StrEnum):
     AS_EXPORTED = "as exported"
 
 
+class PairOrder(StrEnum):
+    """Which order of its pairs the ACR-F of a record goes with, by that of both ends.
+
+    NOT_ASKED: nothing rests on exported ACR-F.
+    NOT_SHOWN: the losses of the pairs are too much alike to tell, or one end is not there.
+    """
+
+    NOT_ASKED = "not asked"
+    NOT_SHOWN = "not shown"
+    AS_NAMED = "as named"
+    OTHER = "other"
+
+
 class Margin(NamedTuple):
     """One judged curve: worst margin and worst value, each with its own frequency and limit.
 
@@ -188,6 +201,7 @@ class Assessment:
         marks: of its curves, see `copies.marks`, to find single ones of another test by.
         marginal: why a proved pass is marginal, in words; "" where it is not.
         again: whether the quality plan of the job has such a link tested again.
+        pair_order: which order of its pairs its ACR-F goes with.
     """
 
     record: "Record"
@@ -209,6 +223,7 @@ class Assessment:
     marks: bytes = b""
     marginal: str = ""
     again: bool = False
+    pair_order: PairOrder = PairOrder.NOT_ASKED
 
     @property
     def is_stated_under_another(self) -> bool:

@@ -18,7 +18,6 @@ from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.lengths import lengths
 from sweepbook.judging.limit_line import where_held
-from sweepbook.judging.pair_order import interchanged
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.scaled import scaled_loop, scaled_loss
 from sweepbook.judging.signs import silent, turned
@@ -59,7 +58,6 @@ def doubts(
     found.extend(silent(measured))
     found.extend(too_good(measured, bounds))
     found.extend(twins(measured, bounds))
-    found.extend(interchanged(measured, bounds))
     known = lengths(measured, figures, bounds)
     for one in known:
         found.extend(velocity(one, bounds))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sweepbook.judging import far_end
+from sweepbook.judging.assessment import PairOrder
 from sweepbook.judging.clipped import inside_range, unread
 from sweepbook.judging.compose import recompute
 from sweepbook.judging.curves import Curves, without_bounds
@@ -14,6 +15,7 @@ from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
 from sweepbook.judging.held_apart import held_apart
 from sweepbook.judging.measured import measured
+from sweepbook.judging.pair_order import order_of
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.placeholders import placeholders
 from sweepbook.judging.screen import is_screened
@@ -36,6 +38,7 @@ class Evidence:
         figures: single figures by parameter.
         screened: whether the cabling is screened, None where not known.
         unread: sweeps that cannot be used, by JSON path.
+        pair_order: which order of its pairs exported ACR-F goes with.
     """
 
     document: Mapping[str, Any]
@@ -47,6 +50,7 @@ class Evidence:
     figures: Mapping[str, Sequence[Figure]]
     screened: bool | None
     unread: Mapping[str, str]
+    pair_order: PairOrder
 
     def companions(self, wanted: Container[str]) -> dict[str, Curves]:
         """The curves that conditions of interpretations are about, by parameter.
@@ -104,6 +108,7 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
     curves, clipped = inside_range(read)
     made = recompute(curves)
     single = figures(document)
+    order = order_of(curves, bounds, table)
     return Evidence(
         document,
         curves,
@@ -117,8 +122,10 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
             *unread(read, table),
             *held_apart(curves, table),
             *doubts(curves, single, bounds, table),
+            *order.doubts,
         ),
         single,
         is_screened(document),
         unusable,
+        order.shown,
     )

@@ -6,7 +6,7 @@ import numpy as np
 
 from sweepbook.judging.accuracy import Accuracy, Declared
 from sweepbook.judging.accuracy_model import Modelled, Terms
-from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.judging.assessment import Assessment, Judgement, PairOrder, Recomputed
 from sweepbook.judging.evidence import Evidence, gather
 from sweepbook.judging.marginal import accuracies, asterisk
 from sweepbook.judging.parts import Parts, judge_parts
@@ -57,7 +57,8 @@ def _judge(
     evidence = gather(record.document, Bounds.of(settings.practice), table)
     if table is None:
         why = sentence(settings.limit_how or "the record names no limit")
-        return _not_judged(record, None, settings, why), _working(evidence, None, ())
+        unjudged = _not_judged(record, None, settings, why, evidence.pair_order)
+        return unjudged, _working(evidence, None, ())
     parts = judge_parts(evidence, table, settings)
     turning = trials(evidence, table, settings, parts)
     recomputed = Recomputed.UNDECIDED if turning else parts.whole.recomputed
@@ -74,6 +75,7 @@ def _judge(
         grade=None if turning else parts.whole.grade,
         margins=parts.margins,
         scalars=parts.scalars,
+        pair_order=evidence.pair_order,
     )
     accuracy = _accuracy(evidence, table, settings)
     working = _working(evidence, parts, turning, accuracy, settings.asterisk)
@@ -102,7 +104,11 @@ def _said(record: "Record") -> Said:
 
 
 def _not_judged(
-    record: "Record", table: LimitTable | None, settings: JudgeSettings, why: str
+    record: "Record",
+    table: LimitTable | None,
+    settings: JudgeSettings,
+    why: str,
+    order: PairOrder = PairOrder.NOT_ASKED,
 ) -> Assessment:
     stated = _stated(record)
     return Assessment(
@@ -115,6 +121,7 @@ def _not_judged(
         judgement=Judgement.UNSTATED if stated is None else Judgement.UNPROVEN,
         reason=why,
         grade=None,
+        pair_order=order,
     )
 
 

@@ -1,4 +1,4 @@
-"""What a run keeps of a record beside its sweeps: units, place in the export, figures, cable."""
+"""What a run keeps of a record beside its sweeps: units, origin, figures, cable, order of pairs."""
 
 import hashlib
 import math
@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from sweepbook.judging.assessment import PairOrder
 from sweepbook.judging.digits import half_digit
+from sweepbook.judging.pair_order import hangs_on_order
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -44,6 +46,11 @@ class About(NamedTuple):
         computed: worst margin of each of `COMPARED` in dB, float32; NaN for none.
         stated: the stated one of each, float32; NaN for none.
         halves: half a last digit of each of those, float32.
+        mapping: program, reader, name and digest of the dialect by which it was read; () where
+            neither a reader nor a dialect is told.
+        tester: maker and model of the near instrument, else of the far one; () for none.
+        pair_order: which order of its pairs its ACR-F goes with; not asked also where it does not
+            show that and no verdict hangs on it.
     """
 
     unit: str
@@ -61,6 +68,9 @@ class About(NamedTuple):
     computed: bytes
     stated: bytes
     halves: bytes
+    mapping: tuple[str, ...]
+    tester: tuple[str, ...]
+    pair_order: PairOrder
 
     @property
     def terminations_in_place(self) -> tuple[str, ...]:
@@ -80,6 +90,7 @@ def about(assessment: "Assessment") -> About:
     test, link = document["test"], document["link"]
     units: list[dict[str, str]] = [test.get(end, {}).get("instrument", {}) for end in ENDS]
     unit: dict[str, str] = next((one for one in units if "serial" in one), {})
+    model: dict[str, str] = next((one for one in units if "model" in one), {})
     origin = document["origin"][0]
     number = re.search(r"\d+", origin["locator"])
     digest, count = _figures(document)
@@ -103,6 +114,9 @@ def about(assessment: "Assessment") -> About:
         computed=_computed(assessment),
         stated=stated,
         halves=halves,
+        mapping=_mapping(document.get("provenance", {})),
+        tester=_kept(model.get("maker", ""), model["model"]) if model else (),
+        pair_order=_pair_order(assessment),
     )
 
 
@@ -110,6 +124,20 @@ def about(assessment: "Assessment") -> About:
 def _kept(*texts: str) -> tuple[str, ...]:
     """Texts that many records share, held once, alone and together."""
     return tuple(map(intern, texts))
+
+
+def _mapping(provenance: dict[str, Any]) -> tuple[str, ...]:
+    """By what a record was read."""
+    reader, dialect = provenance.get("reader", ""), provenance.get("dialect", {})
+    if not (reader or dialect):
+        return ()
+    return _kept(provenance["program"], reader, dialect.get("name", ""), dialect.get("sha256", ""))
+
+
+def _pair_order(assessment: "Assessment") -> PairOrder:
+    order = assessment.pair_order
+    silent = order is PairOrder.NOT_SHOWN and not hangs_on_order(assessment)
+    return PairOrder.NOT_ASKED if silent else order
 
 
 def _place(link: dict[str, Any], end: str) -> tuple[str, ...]:
