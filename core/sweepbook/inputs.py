@@ -5,9 +5,15 @@ import os
 import stat
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
 from sweepbook.text import natural_key, utf8_safe
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+_NO_FILE = "it is no regular file"
 
 
 def is_book(folder: Path) -> bool:
@@ -55,6 +61,29 @@ def small_file(path: Path, most: int) -> bytes:
     return raw
 
 
+def bytes_of(file: "Path | Traversable", most: int) -> bytes:
+    """The bytes of a file that somebody named, one more than `most` where there are more.
+
+    Raises:
+        OSError: it cannot be read, or is no regular file; see `what_to_do`.
+    """
+    if isinstance(file, Path):
+        check_regular(file)
+    with file.open("rb") as stream:
+        return stream.read(most + 1)
+
+
+def what_to_do(error: OSError, usual: str) -> str:
+    """What to do about a file that cannot be read.
+
+    Args:
+        error: why it cannot.
+        usual: what to do about a file that is one.
+    """
+    copied = "Copy what it gives into a file, and name that one."
+    return copied if error.strerror == _NO_FILE else usual
+
+
 def check_regular(path: Path) -> None:
     """Refuse what is there and is no file: whoever opens a pipe may wait for ever.
 
@@ -65,7 +94,7 @@ def check_regular(path: Path) -> None:
     """
     mode = _mode(path)
     if mode and not stat.S_ISREG(mode):
-        raise OSError(errno.EINVAL, "it is no regular file")
+        raise OSError(errno.EINVAL, _NO_FILE)
 
 
 def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:

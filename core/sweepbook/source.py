@@ -4,6 +4,7 @@ import gzip
 import hashlib
 import io
 import lzma
+import os
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -14,6 +15,7 @@ from pathlib import Path
 from typing import BinaryIO, Protocol
 
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import check_regular, what_to_do
 from sweepbook.text import utf8_safe
 from sweepbook.zstd import ZSTD_MAGIC, DamagedZstd, NoZstd, Unpacked, is_zstd
 
@@ -168,8 +170,9 @@ class Source:
     @contextmanager
     def _raw(self) -> Iterator[tuple[io.BufferedReader, int]]:
         """The bytes as they came, and how many there are."""
+        check_regular(self.path)
         with self.path.open("rb") as stream:
-            yield stream, self.path.stat().st_size
+            yield stream, os.fstat(stream.fileno()).st_size
 
 
 class Readable(Protocol):
@@ -230,5 +233,5 @@ def _cannot_open(path: Path, error: OSError) -> UnreadableSource:
     return UnreadableSource(
         str(path),
         f"cannot be opened: {error.strerror or error}.",
-        "Check the path and that you may read the file.",
+        what_to_do(error, "Check the path and that you may read the file."),
     )

@@ -2,7 +2,6 @@
 
 import re
 import tomllib
-from pathlib import Path
 from typing import Any
 
 DEEPEST = 32
@@ -17,16 +16,6 @@ _ENDLESS_KEY = re.compile(
 
 class NoToml(Exception):
     """Bytes cannot be read as TOML; the text says why, without a stop at its end."""
-
-
-def bytes_of(path: Path, most: int) -> bytes:
-    """The bytes of a file, one more than `most` where there are more.
-
-    Raises:
-        OSError: it cannot be read.
-    """
-    with path.open("rb") as stream:
-        return stream.read(most + 1)
 
 
 def parsed(raw: bytes) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """Schedules and settings made to harm are refused by one clear line, in bounded time and memory."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ from tests.program import DEMO
 from .conftest import Limited
 from .exports import HERON
 from .settings import LIMITS, SCHEDULES, TOMLS
+
+SCHEDULE = ("--schedule", DEMO / "schedule.csv")
 
 
 @pytest.mark.parametrize("name", SCHEDULES)
@@ -26,11 +29,10 @@ def test_a_file_of_settings_is_refused(
     path = tmp_path / f"{name}.toml"
     path.write_bytes(TOMLS[name]())
     (tmp_path / "a.csv").write_bytes(HERON)
-    schedule = ("--schedule", DEMO / "schedule.csv")
     for words in (
         ("check", book, "--project", path),
         ("check", tmp_path / "a.csv", "--dialect", path),
-        ("reconcile", book, *schedule, "--label-scheme", path),
+        ("reconcile", book, *SCHEDULE, "--label-scheme", path),
     ):
         done = limited(*words)
         assert done.exit_code == 3
@@ -49,6 +51,34 @@ def test_a_limit_table_is_refused(limited: Limited, book: Path, tmp_path: Path, 
         assert len(done.output) < 50_000
 
 
-def test_what_has_no_end_is_no_setting(limited: Limited, book: Path) -> None:
-    for option in ("--project", "--limits"):
-        assert limited("check", book, option, "/dev/zero").exit_code == 3
+NAMED = {
+    "project": ("check", "BOOK", "--project", "FILE"),
+    "limits": ("check", "BOOK", "--limits", "FILE"),
+    "limits check": ("limits", "check", "FILE"),
+    "dialect": ("check", "EXPORT", "--dialect", "FILE"),
+    "dialect try": ("dialect", "try", "FILE", "EXPORT"),
+    "dialect draft": ("dialect", "draft", "FILE"),
+    "schedule": ("reconcile", "BOOK", "--schedule", "FILE"),
+    "label scheme": ("reconcile", "BOOK", *SCHEDULE, "--label-scheme", "FILE"),
+    "mapping": ("export", "BOOK", "--to", "as-built", "-o", "OUT", "--mapping", "FILE"),
+    "export to read": ("convert", "FILE", "--to", "json", "-o", "OUT"),
+}
+
+
+@pytest.mark.parametrize("what", ["pipe", "endless"])
+@pytest.mark.parametrize("name", NAMED)
+def test_a_pipe_or_a_device_is_refused_and_not_waited_for(
+    limited: Limited, book: Path, tmp_path: Path, name: str, what: str
+) -> None:
+    path = tmp_path / "named.csv"
+    if what == "pipe":
+        os.mkfifo(path)
+    else:
+        path.symlink_to("/dev/zero")
+    (tmp_path / "a.csv").write_bytes(HERON)
+    places = {"BOOK": book, "FILE": path, "EXPORT": tmp_path / "a.csv", "OUT": tmp_path / "out"}
+    done = limited(*(places.get(str(word), word) for word in NAMED[name]), seconds=60)
+    assert done.exit_code == (1 if name == "limits check" else 3)
+    assert "no regular file" in done.text
+    assert "opy what it gives into" in done.text
+    assert not (tmp_path / "out").exists()

@@ -70,7 +70,7 @@ def dialect_file(name: str) -> Path:
             f"{name!r} is a folder.",
             "Name the dialect, a .toml file, in it; --dialect may be given several times.",
         )
-    if not path.is_file():
+    if not path.exists():
         raise SweepbookError(
             f"There is no dialect file {name!r}, and no installed dialect of that name.",
             "Give the path of a .toml file; `sweepbook formats` lists the installed ones.",

@@ -14,6 +14,7 @@ from sweepbook.dialect.file_form import SHARED
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.names import placeholders
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import bytes_of, what_to_do
 from sweepbook.schemas import schema
 
 if TYPE_CHECKING:
@@ -69,11 +70,11 @@ def load(path: Path | Traversable, formats: "Mapping[str, Format] | None" = None
     """
     where = str(getattr(path, "name", path))
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = bytes_of(path, MOST_BYTES)
     except OSError as error:
         why = f"it cannot be opened: {error.strerror or error}"
-        raise BadDialect(where, [why], "Check that you may read it.") from error
+        todo = what_to_do(error, "Check that you may read it.")
+        raise BadDialect(where, [why], todo) from error
     dialect = parse(raw, where)
     if formats is not None:
         _check_reader(dialect, formats)

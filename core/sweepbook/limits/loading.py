@@ -9,7 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from sweepbook.errors import SweepbookError
-from sweepbook.inputs import check_regular
+from sweepbook.inputs import bytes_of, what_to_do
 from sweepbook.limits.basing import Document
 from sweepbook.limits.build import build
 from sweepbook.limits.load import completed, parse
@@ -114,14 +114,11 @@ def _refuse_title(made: LimitTable, item: _Waiting, tables: Mapping[str, LimitTa
 def _opened(source: Source) -> _Waiting:
     name = str(source.file) if isinstance(source.file, Path) else source.file.name
     try:
-        if isinstance(source.file, Path):
-            check_regular(source.file)
-        with source.file.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = bytes_of(source.file, MOST_BYTES)
     except OSError as error:
         raise SweepbookError(
             f"{name} cannot be read: {error.strerror or error}.",
-            "Name a file with one limit table.",
+            what_to_do(error, "Name a file with one limit table."),
         ) from error
     if len(raw) > MOST_BYTES:
         raise SweepbookError(

@@ -9,6 +9,7 @@ from typing import Any
 from sweepbook import toml
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted
+from sweepbook.inputs import bytes_of, what_to_do
 from sweepbook.limits import schema_check
 from sweepbook.project import figures, spellings
 from sweepbook.project.job import job_of
@@ -35,10 +36,10 @@ def load(path: Path) -> Project:
         BadProject: it cannot be read, is no TOML, or does not follow its schema.
     """
     try:
-        raw = toml.bytes_of(path, MOST_BYTES)
+        raw = bytes_of(path, MOST_BYTES)
     except OSError as error:
         why = f"it cannot be read: {error.strerror or error}"
-        raise BadProject(path, why, "Check the path.") from error
+        raise BadProject(path, why, what_to_do(error, "Check the path.")) from error
     return parsed(raw, path)
 
 

@@ -8,11 +8,13 @@ from typing import Any
 
 from sweepbook import toml
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import bytes_of, what_to_do
 from sweepbook.label_template import Misfit, Template, filled, names, taken_apart, template
 from sweepbook.schedule.model import LEVELS, End
 
 SCHEMA = "label-scheme-0.schema.json"
 MOST_BYTES = 1 << 20
+_CHANGE = "Change these keys; `sweepbook formats --guide` has a label scheme as an example."
 _ENDS = ("from", "to")
 _ROLES = tuple(f"{end}_{part}" for end in _ENDS for part in (*LEVELS, "termination"))
 
@@ -23,14 +25,12 @@ class BadLabelScheme(SweepbookError):
     Args:
         where: the file.
         problems: what is wrong, each with its key path.
+        todo: what to do next.
     """
 
-    def __init__(self, where: str, problems: list[str]) -> None:
+    def __init__(self, where: str, problems: list[str], todo: str = _CHANGE) -> None:
         listed = "; ".join(problem.rstrip(".") for problem in problems)
-        super().__init__(
-            f"the label scheme {where} cannot be used: {listed}.",
-            "Change these keys; `sweepbook formats --guide` has a label scheme as an example.",
-        )
+        super().__init__(f"the label scheme {where} cannot be used: {listed}.", todo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,9 +93,11 @@ def load(path: Path) -> LabelScheme:
         BadLabelScheme: it cannot be opened, is no TOML or no label scheme.
     """
     try:
-        raw = toml.bytes_of(path, MOST_BYTES)
+        raw = bytes_of(path, MOST_BYTES)
     except OSError as error:
-        raise BadLabelScheme(path.name, [f"it cannot be opened: {error.strerror}"]) from error
+        why = f"it cannot be opened: {error.strerror or error}"
+        todo = what_to_do(error, "Check the path.")
+        raise BadLabelScheme(path.name, [why], todo) from error
     if len(raw) > MOST_BYTES:
         raise BadLabelScheme(path.name, [f"it is larger than {MOST_BYTES >> 20} MiB"])
     try:

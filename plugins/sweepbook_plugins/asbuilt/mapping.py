@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import bytes_of, what_to_do
 from sweepbook.text import utf8_safe
 from sweepbook_plugins.asbuilt.schema import Schema
 
@@ -72,10 +73,11 @@ def load(path: Path, schema: Schema) -> OwnTables:
     from sweepbook.dialect import schema_check
 
     try:
-        raw = path.read_bytes()
+        raw = bytes_of(path, MOST_BYTES)
     except OSError as error:
         why = f"it cannot be opened: {error.strerror or error}"
-        raise BadMapping(str(path), [why], "Check the path.") from error
+        todo = what_to_do(error, "Check the path.")
+        raise BadMapping(str(path), [why], todo) from error
     if len(raw) > MOST_BYTES:
         raise BadMapping(path.name, [f"it is larger than {MOST_BYTES >> 20} MiB"])
     try:
