@@ -18,7 +18,7 @@ def _command(name: str) -> click.Command:
     return command
 
 
-def _all() -> Iterator[tuple[str, click.Command]]:
+def every_command() -> Iterator[tuple[str, click.Command]]:
     """Every command with its name, those of groups included."""
     for name in COMMANDS:
         command = _command(name)
@@ -45,7 +45,7 @@ def test_the_summary_in_the_list_is_the_commands_own(name: str) -> None:
 
 
 def test_every_command_option_and_argument_is_explained() -> None:
-    for name, command in _all():
+    for name, command in every_command():
         assert command.help, name
         for parameter in command.params:
             if isinstance(parameter, click.Option):

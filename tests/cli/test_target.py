@@ -5,11 +5,13 @@ import os
 import shutil
 from pathlib import Path
 
+import click
 import pytest
 
 from tests.program import DEMO
 
 from .conftest import UPHELD, Run
+from .test_help import every_command
 
 DIALECT = DEMO / "dialects" / "brindlewick-heron-5.toml"
 
@@ -197,3 +199,61 @@ def test_a_book_is_not_read_by_a_dialect_again(
 def test_an_empty_file_is_said_to_be_empty(run: Run, tmp_path: Path) -> None:
     (tmp_path / "e.csv").write_bytes(b"")
     assert "the file is empty" in run("check", tmp_path).stdout
+
+
+WRITING = {
+    **{
+        f"export to {name}": ("export", "BOOK", "--to", name, "-o")
+        for name in ("json", "xlsx", "tables", "as-built", "report")
+    },
+    "convert": ("convert", "EXPORT", "--dialect", DIALECT, "--to", "json", "-o"),
+    "limits plot": ("limits", "plot", "tia-568.2-d/cat6a/channel", "-o"),
+    "retests": ("retests", "BOOK", "-o"),
+    "dialect draft": ("dialect", "draft", "EXPORT", "-o"),
+    "check": ("check", "BOOK", "--objections"),
+    "archive make": ("archive", "make", "BOOK"),
+    "gather": ("gather", "OUT", "EXPORT", "--dialect", DIALECT),
+    "demo": ("demo",),
+}
+
+
+@pytest.mark.parametrize("name", ["-", "./-", "./-/deeper", "new/-/deeper"])
+@pytest.mark.parametrize("command", WRITING)
+def test_nothing_is_called_by_the_sign_for_standard_output(
+    run: Run,
+    tmp_path: Path,
+    book: Path,
+    export: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    command: str,
+    name: str,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = set(tmp_path.rglob("*"))
+    places = {"BOOK": book, "EXPORT": export, "OUT": name}
+    words = [places.get(str(word), word) for word in WRITING[command]]
+    result = run(*words, *([] if "OUT" in WRITING[command] else [name]))
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    assert "called `-`" in result.stderr and "Name another file or folder." in result.stderr
+    assert set(tmp_path.rglob("*")) == before
+
+
+def test_every_command_that_writes_to_a_path_is_held_to_that() -> None:
+    """It has `-o`, or a parameter that takes a path where nothing need be yet."""
+    writing = {
+        words
+        for words, command in every_command()
+        for one in command.params
+        if "-o" in one.opts or (isinstance(one.type, click.Path) and not one.type.exists)
+    }
+    assert writing == {name.partition(" to ")[0] for name in WRITING}
+
+
+def test_a_place_in_a_folder_of_that_name_that_is_there_is_no_fault(
+    run: Run, tmp_path: Path, export: Path
+) -> None:
+    (tmp_path / "-").mkdir()
+    target = tmp_path / "-" / "draft.toml"
+    assert run("dialect", "draft", export, "-o", target).exit_code == 0
+    assert target.is_file()

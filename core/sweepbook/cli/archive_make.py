@@ -86,9 +86,9 @@ def command(
     from sweepbook.cli.archived import judged, project_file
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.emptiness import refuse_empty
-    from sweepbook.cli.target import refuse_book
+    from sweepbook.cli.target import refuse_place
 
-    refuse_book(out)
+    refuse_place(out)
     told = tuple(map(info.told, infos))
     opened = open_book(book)
     planned = Planned(schedule, columns, label_scheme)

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from sweepbook.schedule.model import Schedule
 
 
+PRINTED = "`sweepbook check` and `sweepbook show` print what programs read, with --json."
 NOTHING_MORE: Mapping[str, str] = {}
 _A_PART = {"since", "mapping"}
 """Options by which a writer writes a part of what it looks at; each may name a file."""
@@ -66,7 +67,7 @@ def deliver(
     refuse_other_kind(writer, target)
     _refuse_wishes(desk, writer, wanted)
     if isinstance(target, Path):
-        refuse_evidence(target, paths, helpers, writer.beside)
+        refuse_evidence(target, paths, helpers, writer.beside, PRINTED)
     schedule, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
     labels = {link.label for link in schedule.links} if schedule else set()

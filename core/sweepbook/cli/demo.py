@@ -40,10 +40,10 @@ def command(folder: Path) -> int:
     """
     from sweepbook.cli.asked import Asked
     from sweepbook.cli.desk import Desk
-    from sweepbook.cli.target import refuse_book
+    from sweepbook.cli.target import refuse_place
     from sweepbook.files import write_bytes
 
-    refuse_book(folder)
+    refuse_place(folder)
     _refuse_others(folder)
     data = files("sweepbook_demo")
     with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:

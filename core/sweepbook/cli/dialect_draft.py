@@ -43,11 +43,11 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
     person can tell. Finish it in a text editor, then `sweepbook dialect try` it.
     """
     from sweepbook.cli.desk import Desk
-    from sweepbook.cli.target import refuse_book
+    from sweepbook.cli.target import refuse_place
     from sweepbook.files import write_bytes
 
     if target is not None:
-        refuse_book(target)
+        refuse_place(target, "Without -o the draft is printed.")
         if target.exists():
             raise SweepbookError(
                 f"{utf8_safe(str(target))} is there already, and what is in it would be lost.",

@@ -80,7 +80,7 @@ def take_in(
     """
     from sweepbook.book.gather import gather
     from sweepbook.book.layout import open_or_begin
-    from sweepbook.cli.target import refuse_book
+    from sweepbook.cli.target import refuse_place
     from sweepbook.inputs import files_of, is_book
 
     if next(files_of(paths), None) is None:
@@ -91,7 +91,7 @@ def take_in(
             f"Name its folder {utf8_safe(str(path / 'sources'))} to take its exports again.",
         )
     if not is_book(folder):
-        refuse_book(folder)
+        refuse_place(folder)
     pipeline = desk.pipeline
     book = open_or_begin(folder, name, say_waiting)
     outcomes = []

@@ -72,7 +72,8 @@ def command(
     desk = Desk(asked, paths)
     planned = Planned(schedule, columns, label_scheme)
     if target is not None:
-        refuse_evidence(target, paths, (*desk.asked.files(), *planned.files()))
+        helpers = (*desk.asked.files(), *planned.files())
+        refuse_evidence(target, paths, helpers, printed="Without -o the list is printed.")
     wanted, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
     with Progress("tests checked") as progress:

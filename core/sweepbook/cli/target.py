@@ -1,5 +1,6 @@
-"""What may be written to: never over the files that are read, never inside a book."""
+"""What may be written to: never over files that are read, inside a book, or to the name `-`."""
 
+import os
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -55,6 +56,7 @@ def refuse_evidence(
     paths: Sequence[Path],
     helpers: Iterable[Path] = (),
     beside: Sequence[str] = (),
+    printed: str = "",
 ) -> None:
     """Refuse to write where what is read would be lost, or a book would be changed.
 
@@ -65,12 +67,13 @@ def refuse_evidence(
         paths: the books, files and folders that are read.
         helpers: files that the reading rests on, such as dialects and limit tables.
         beside: endings of the names of what the writer writes beside the target.
+        printed: how the same is printed.
 
     Raises:
         SweepbookError: the target, or what is written beside it, is one of them; it is a folder
-            that is read or that a file which is read lies in; or it lies in a book.
+            that is read or that a file which is read lies in; it lies in a book, or is `-`.
     """
-    refuse_book(target)
+    refuse_place(target, printed)
     if target.is_dir():
         _refuse_folder(target, paths)
         return
@@ -106,12 +109,26 @@ def _refuse_folder(target: Path, paths: Sequence[Path]) -> None:
             )
 
 
-def refuse_book(place: Path) -> None:
-    """Refuse a book, and any place inside one.
+def refuse_place(place: Path, printed: str = "") -> None:
+    """Refuse a book, any place inside one, and what would make something called `-`.
+
+    Elsewhere `-` is standard output. Here what is written is a file or a folder, which takes its
+    place once it is whole.
+
+    Args:
+        place: the file or folder to be written.
+        printed: how the same is printed; "" where it is not.
 
     Raises:
-        SweepbookError: it is one, or lies in one.
+        SweepbookError: it is one of these.
     """
+    made = (one for one in place.parents if not os.path.lexists(one))
+    if any(one.name == "-" for one in (place, *made)):
+        raise SweepbookError(
+            f"{utf8_safe(str(place))}: nothing is written to a file or folder called `-`, and not "
+            "to standard output either.",
+            " ".join(filter(None, ("Name another file or folder.", printed))),
+        )
     whole = place.resolve()
     for folder in (whole, *whole.parents):
         if is_book(folder):
