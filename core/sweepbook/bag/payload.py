@@ -5,7 +5,7 @@ import os
 import shutil
 from collections.abc import Callable
 from contextlib import nullcontext
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -14,7 +14,7 @@ from typing import Any
 from sweepbook.audit.context import Context
 from sweepbook.bag import layout
 from sweepbook.bag.digests import files_below
-from sweepbook.book import lock
+from sweepbook.book import corrections, lock, store
 from sweepbook.book.layout import Book
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
@@ -36,7 +36,7 @@ def copy_book(
     *,
     without_people: bool = False,
 ) -> None:
-    """Copy a book into a bag, while nobody writes to it, and prove the copy.
+    """Copy a book into a bag, while nobody writes to it, prove the copy, and finish it.
 
     Args:
         book: the book.
@@ -65,6 +65,8 @@ def copy_book(
             f"The book {utf8_safe(str(book.root))} is damaged, and no bag was made. {named}{more}",
             "Mend what `sweepbook doctor` on the book lists, then make the bag.",
         )
+    copy = replace(book, root=root / layout.BOOK)
+    corrections.finish(copy, store.contents_of(copy))
 
 
 def _copy(file: Path, place: str, target: Path) -> None:

@@ -36,6 +36,7 @@ class Contents:
         current: the last reading of each source that gave a record, by the same.
         file_sha256: digest of each record's file as last written, by record id.
         corrections: each correction that was entered, text by title, with its line's number.
+        table_sha256: digest of the table with the last of them in it; "" without any.
         withdrawn: the sources that count no more now, by digest.
         came_from: the paths under which each source was given, by digest.
     """
@@ -45,6 +46,7 @@ class Contents:
     current: dict[Of, Reading] = field(default_factory=dict)
     file_sha256: dict[str, str] = field(default_factory=dict)
     corrections: list[tuple[int, Mapping[str, Any]]] = field(default_factory=list)
+    table_sha256: str = ""
     withdrawn: dict[str, Withdrawal] = field(default_factory=dict)
     came_from: dict[str, set[str]] = field(default_factory=dict)
     _of_line: dict[int, Of] = field(default_factory=dict)
@@ -60,6 +62,7 @@ class Contents:
         self.last = line
         if line.event == events.CORRECTED and isinstance(line.body.get("correction"), dict):
             self.corrections.append((line.number, line.body["correction"]))
+            self.table_sha256 = str(line.body.get("table_sha256", ""))
         if line.event in (events.WITHDRAWN, events.RETURNED):
             self._withdraw(line)
         if line.event == events.GIVEN:

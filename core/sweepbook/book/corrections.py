@@ -17,6 +17,12 @@ from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.inputs import small_file
 from sweepbook.record.model import Record
 
+STOPPED = (
+    "The correction that the journal tells of last is not in it: a program was stopped before it "
+    "put it there, or somebody took it out. It is in use, and the next `sweepbook correct` or "
+    "`gather` puts it in; to take it back, correct the field again."
+)
+
 
 @dataclass(frozen=True)
 class Corrections:
@@ -64,11 +70,13 @@ def load(book: Book, contents: Contents) -> Corrections:
         SweepbookError: the table is there and cannot be opened.
     """
     raw = _bytes(book)
-    items = [] if raw is None else list(table.parse(raw))
+    whole = finished(raw, contents)
+    items = [] if whole is None else list(table.parse(whole))
     current = {entry.listed.record_id for entry in contents.entries()}
     by_record: dict[str, list[Correction]] = {}
     at_rest: list[Correction] = []
-    problems = list(_removed(items, contents))
+    problems = [] if whole == raw else [ReadProblem(table.NAME, "", STOPPED, lost_record=False)]
+    problems += _removed(items, contents)
     for item in items:
         if isinstance(item, ReadProblem):
             problems.append(item)
@@ -82,7 +90,7 @@ def load(book: Book, contents: Contents) -> Corrections:
             at_rest.append(replace(item, record=record_id))
         else:
             by_record.setdefault(record_id, []).append(replace(item, record=record_id))
-    sha256 = "" if raw is None else hashlib.sha256(raw).hexdigest()
+    sha256 = "" if whole is None else _digest(whole)
     return Corrections(by_record, tuple(at_rest), tuple(problems), sha256)
 
 
@@ -166,8 +174,9 @@ def enter(book: Book, correction: Correction) -> None:
     What the correction changes has to be read under the same lock: of two people who correct one
     field at once, the second corrects what the first made of it.
 
-    The table is written before the journal: whoever is stopped in between finds a correction that
-    is in use and that the journal does not know, and `sweepbook doctor` says so.
+    It is entered once the journal tells of it. By then the new table is on the disk, and takes the
+    place of the old one after that: where a program is stopped in between, the row is missing, is
+    in use all the same (see `finished`), and is put in by the next one that writes (see `finish`).
 
     Args:
         book: the book.
@@ -176,18 +185,47 @@ def enter(book: Book, correction: Correction) -> None:
     Raises:
         SweepbookError: the book is damaged or cannot be written to.
     """
-    contents = store.contents_of(book)
-    before = _bytes(book) or (",".join(table.TITLES) + "\n").encode()
-    if not before.endswith(b"\n"):
-        before += b"\n"
-    raw = before + table.row(correction, table.delimiter(before))
-    files.write_bytes(book.corrections, raw, book.root)
-    body = {
-        "program": PROGRAM,
-        "correction": table.texts(correction),
-        "table_sha256": hashlib.sha256(raw).hexdigest(),
-    }
-    journal.append(book.journal, contents.last, CORRECTED, body)
+    contents, texts = store.contents_of(book), table.texts(correction)
+    raw = table.with_row(finished(_bytes(book), contents), texts)
+    body = {"program": PROGRAM, "correction": texts, "table_sha256": _digest(raw)}
+    with files.replaced(book.corrections, book.root) as part:
+        part.write_bytes(raw)
+        journal.append(book.journal, contents.last, CORRECTED, body)
+
+
+def finish(book: Book, contents: Contents) -> None:
+    """Put into the table what a program was stopped before it put there. Call with the book locked.
+
+    Raises:
+        SweepbookError: the book cannot be read or written to.
+    """
+    raw = _bytes(book)
+    whole = finished(raw, contents)
+    if whole is not None and whole != raw:
+        files.write_bytes(book.corrections, whole, book.root)
+
+
+def finished(raw: bytes | None, contents: Contents) -> bytes | None:
+    """The table with the last correction that the journal tells of, where this alone is missing.
+
+    That is so where the table gets the digest which the journal tells by that row; else somebody
+    wrote into it since, and it stays as it is.
+
+    Args:
+        raw: the table as it lies in the book; None for none.
+        contents: the journal, added up.
+    """
+    if not contents.corrections or (raw is not None and _digest(raw) == contents.table_sha256):
+        return raw
+    _, texts = contents.corrections[-1]
+    if texts.keys() != set(table.TITLES) or not all(isinstance(of, str) for of in texts.values()):
+        return raw
+    whole = table.with_row(raw, texts)
+    return whole if _digest(whole) == contents.table_sha256 else raw
+
+
+def _digest(raw: bytes) -> str:
+    return hashlib.sha256(raw).hexdigest()
 
 
 def _bytes(book: Book) -> bytes | None:

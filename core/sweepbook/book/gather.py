@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
-from sweepbook.book import index, journal, keep, lock, places, reading_in, store
+from sweepbook.book import corrections, index, journal, keep, lock, places, reading_in, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import GATHERED, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book
@@ -98,6 +98,7 @@ def gather(
         contents = store.contents_of(book)
         if contents.last is None:
             contents.add(journal.append(book.journal, None, BEGUN, _begun(book)))
+        corrections.finish(book, contents)
         entries = pipeline.sources(paths)
         run = _Run(book, contents, pipeline, again, [e for e in entries if isinstance(e, Source)])
         for entry in entries:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from sweepbook import schemas, unfinished
-from sweepbook.book import index, journal, people, prove_files, store
+from sweepbook.book import corrections, index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import GIVEN, RETURNED, WITHDRAWN
 from sweepbook.book.layout import MOST_BYTES, MOST_TABLE, Book, open_book
@@ -123,12 +123,14 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
     """Hold the table of corrections against the journal: people may write into it themselves."""
     place = book.corrections.name
     try:
-        held = []
-        if book.corrections.exists():
-            held = list(table.parse(small_file(book.corrections, MOST_TABLE)))
+        raw = small_file(book.corrections, MOST_TABLE) if book.corrections.exists() else None
     except OSError as error:
         yield Fault(place, f"It cannot be read: {error.strerror or error}.")
         return
+    whole = corrections.finished(raw, known)
+    if whole != raw:
+        yield Fault(place, corrections.STOPPED, False)
+    held = [] if whole is None else list(table.parse(whole))
     there = [table.texts(item) for item in held if not isinstance(item, ReadProblem)]
     entered = [dict(texts) for _, texts in known.corrections]
     for number, texts in known.corrections:
@@ -143,9 +145,8 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
             yield Fault(f"{place}, {item.place}", item.message, False)
         elif proof.whole and table.texts(item) not in entered:
             message = (
-                "The journal does not tell of it: somebody wrote it by hand, or `sweepbook "
-                "correct` was stopped before it told the journal. Without LABEL, `correct` says "
-                "whether it is in use."
+                "The journal does not tell of it: somebody wrote it by hand. `sweepbook correct` "
+                "without LABEL says whether it is in use."
             )
             yield Fault(f"{place}, line {item.line}", message, False)
 

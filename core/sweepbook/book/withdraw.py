@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
-from sweepbook.book import index, journal, lock, places, store
+from sweepbook.book import corrections, index, journal, lock, places, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import RETURNED, WITHDRAWN, Listed, Withdrawal
 from sweepbook.book.layout import PROGRAM, Book
@@ -158,6 +158,7 @@ def withdraw(
     """
     with lock.held(book.lock, on_wait=on_wait):
         contents = store.contents_of(book)
+        corrections.finish(book, contents)
         every = known(contents)
         of = _places_meant(asked, every)
         meant = {one.sha256: one for one in every if one.sha256 in of}

@@ -13,6 +13,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.text import printable, text_at
 
 if TYPE_CHECKING:
+    from sweepbook.book.contents import Contents
     from sweepbook.book.corrections import Corrections
     from sweepbook.book.layout import Book
     from sweepbook.corrections.model import Correction
@@ -79,7 +80,7 @@ def command(
 def _enter(
     book: "Book", label: str, name: str, new: str, words: tuple[str, str, str | None]
 ) -> None:
-    from sweepbook.book import corrections, lock
+    from sweepbook.book import corrections, lock, store
     from sweepbook.corrections.model import check_value, field_of
 
     who, why, _ = words
@@ -89,7 +90,9 @@ def _enter(
     if field == "test.configuration":
         _check_configuration(new)
     with lock.held(book.lock, on_wait=say_waiting):
-        record = _record(book, label)
+        contents = store.contents_of(book)
+        corrections.finish(book, contents)
+        record = _record(book, contents, label)
         correction = _correction(book, record, field, new, words)
         corrections.enter(book, correction)
     said = f'corrected: {record.label}: {field} from "{correction.old}" to "{new}"'
@@ -168,7 +171,7 @@ def _check_limit(book: "Book", new: str, configuration: str) -> None:
         ) from error
 
 
-def _record(book: "Book", label: str) -> "Record":
+def _record(book: "Book", contents: "Contents", label: str) -> "Record":
     """The one record that is meant, as corrected so far.
 
     Raises:
@@ -177,7 +180,6 @@ def _record(book: "Book", label: str) -> "Record":
     from sweepbook.book import corrections, store
     from sweepbook.cli.decided import project_of
 
-    contents = store.contents_of(book)
     project = project_of(None, [book.root])
     label, named = by_one_form(project, label, corrections.labels(book, contents))
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]

@@ -54,9 +54,24 @@ def delimiter(raw: bytes) -> str:
 
 def row(correction: Correction, mark: str = ",") -> bytes:
     """The line of a correction, its cells parted by a mark."""
+    return _row(texts(correction), mark)
+
+
+def with_row(raw: bytes | None, told: Mapping[str, str]) -> bytes:
+    """The table with a row more.
+
+    Args:
+        raw: its bytes, in the form that whoever wrote into it last gave it; None for none yet.
+        told: the texts of a correction by the titles.
+    """
+    raw = raw or (",".join(TITLES) + "\n").encode()
+    return raw + (b"" if raw.endswith(b"\n") else b"\n") + _row(told, delimiter(raw))
+
+
+def _row(told: Mapping[str, str], mark: str) -> bytes:
     out = io.StringIO()
     writer = csv.writer(out, delimiter=mark, lineterminator="\n")
-    writer.writerow(map(_guarded, texts(correction).values()))
+    writer.writerow(_guarded(told[title]) for title in TITLES)
     return out.getvalue().encode()
 
 
