@@ -43,6 +43,7 @@ class Evidence:
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
         in_all: keys that hold a text in every test, as far as that is known.
+        own: keys outside of tests that hold a text for each test, or nearly so.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
         delimiter: between the cells of a line, where each further one has a key of its own.
         several: keys whose texts hold two, once these are taken apart.
@@ -60,6 +61,7 @@ class Evidence:
     gaps: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
+    own: set[str] = field(default_factory=set)
     lines: set[str] = field(default_factory=set)
     in_all: set[str] = field(default_factory=set)
     legend: Legend = field(default_factory=Legend)

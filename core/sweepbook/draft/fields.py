@@ -73,6 +73,7 @@ def guess(
     ends: Ends | None,
     tests: int = 1,
     joins: Joins = _NO_JOINS,
+    own: Set[str] = frozenset(),
 ) -> list[Filled]:
     """The members that keys fill, each key and each member used once, in the record's order.
 
@@ -81,6 +82,7 @@ def guess(
         ends: words for near and far.
         tests: how many tests the keys are of, at least.
         joins: of further files, whose keys these are as well.
+        own: keys of what stands around tests that hold a text for each test.
     """
     offers = sorted(
         (-share, rank, place, path, key)
@@ -88,7 +90,7 @@ def guess(
         for path, share, rank in offers_of(key, ends)
         if share >= ENOUGH
         and _fits(path, key, texts)
-        and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
+        and not (path == "link.label" and key.startswith("/") and key not in own)  # tests share it
     )
     labels = [key for *_, path, key in offers if path == "link.label"]
     found: dict[str, Filled] = {}

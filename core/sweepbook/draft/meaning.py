@@ -55,7 +55,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         for key, some in free.items()
         if key not in found.figure_keys and not _holds_wires(key, wires)
     }
-    filled = fields.guess(rest, found.naming.ends, evidence.tests, evidence.joins)
+    filled = fields.guess(rest, found.naming.ends, evidence.tests, evidence.joins, evidence.own)
     filled = fields.in_order([*filled, *assumed(rest, filled)])
     words = word_tables(evidence, found, filled)
     told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}

@@ -84,6 +84,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         looked[first] = find(tree)
         naming, depth, why = _placed(looked[first][0], told)
     curves, axes = looked[first]
+    curves = [curve for curve in curves if len(lineage(curve.element)) > depth]
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     rest = [

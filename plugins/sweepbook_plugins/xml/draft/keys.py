@@ -81,12 +81,14 @@ def _around(
 ) -> set[str]:  # fmt: skip
     """Hand over what stands outside of tests, and so counts for each of them; its keys."""
     found: set[str] = set()
+    elements: Counter[str] = Counter()
     holders = {one for test in tests for one in test.iterancestors()}.union(tests)
     around: list[tuple[str, _Element]] = [(f"/{tree.name(tree.root)}", tree.root)]
     while around:
         path, element = around.pop(0)
         if element in tests or element in skip or _chooses_parent(path):
             continue
+        elements[path] += 1
         for name, text in attributes(element).items():
             shown = tree.at(name)
             if not _is_id(name) and f"[{shown}=" not in steps_of(path)[-1]:
@@ -99,6 +101,8 @@ def _around(
             (f"{path}/{tree.name(child)}{condition}", child)
             for child, condition in _told_apart(tree, element, holders, ends)
         ]
+    single = {path for path, count in elements.items() if len(tests) < 2 * count and count > 1}
+    evidence.own |= {key for key in found if {key, key.rpartition("/@")[0]} & single}
     return found
 
 

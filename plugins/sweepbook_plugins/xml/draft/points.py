@@ -147,11 +147,19 @@ def _choices(point: "_Element") -> Choices:
 
 
 def _chooses(texts: Sequence[str]) -> bool:
-    """Whether texts are all different and tell pairs, most of them."""
+    """Whether texts are all different and tell pairs, most of them.
+
+    Of numbers all have to: 3.6 is a pair beside 1.2, 4.5 and 7.8, and a margin beside 0.9 and 1.4.
+    """
     if len(set(texts)) < len(texts) or not all(map(CHOICE.fullmatch, texts)):
         return False
-    naming = settle(texts)
-    return sum(bool(naming.parse(text).pairs) for text in texts) * 2 > len(texts)
+    parsed = [*map(settle(texts).parse, texts)]
+    if all(map(is_numeric, texts)):
+        return all(
+            part.clean and 0 < len(part.pairs) <= 1 + text.isdigit()
+            for part, text in zip(parsed, texts, strict=True)
+        )
+    return sum(bool(part.pairs) for part in parsed) * 2 > len(texts)
 
 
 def _one_way(texts: Sequence[str]) -> bool:
