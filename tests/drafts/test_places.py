@@ -39,6 +39,12 @@ KEYS = {
     "Firmware": ("5.2.1", "test.near.instrument.firmware"),
     "Version du micrologiciel": ("4.0b", "test.near.instrument.firmware"),
     "Software version": ("4.0", ""),
+    "lieu/local": ("SR1", "link.near.place.space"),
+    "cable/@vitesseNominalePourcent": ("78,5", "link.cable.nvp"),
+    "mätare": ("Maj Sandelin", "test.operator"),
+    "Configuration/LossUnit": ("dB", ""),
+    "Configuration/ConnectorWiring": ("T568B", ""),
+    "Configuration/Type": ("Channel", "test.configuration"),
 }
 
 
@@ -46,6 +52,14 @@ KEYS = {
 def test_a_key_says_where_who_or_with_what(key: str) -> None:
     text, member = KEYS[key]
     assert [one.path for one in guess({key: [text]}, None)] == [member] * bool(member)
+
+
+def test_a_room_in_a_language_in_which_it_is_called_local_is_no_end() -> None:
+    for ends, member in (
+        (("principal", "distant"), ["link.near.place.space"]),
+        (("local", "remote"), []),
+    ):
+        assert [one.path for one in guess({"local": ["SR1"]}, ends)] == member
 
 
 def test_a_serial_number_in_short_is_of_the_end_that_its_key_names() -> None:

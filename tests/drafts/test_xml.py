@@ -10,7 +10,7 @@ from sweepbook.record.model import frequency_mhz
 from tests.program import DEMO, run
 
 from .drafting import curves, draft_of, edited, read, written
-from .links import PAIRS, Link, elements, link, lists
+from .links import KHZ, PAIRS, Link, elements, link, lists, shifted
 from .stated_worst import at_curves
 from .xml_tables import by_parameter, in_the_test, with_a_limit
 
@@ -137,6 +137,80 @@ def test_numbered_tests_are_no_points_of_a_curve(tmp_path: Path) -> None:
     assert [record.label for record in records] == [f"L-{at}" for at in range(1, 9)]
     for one, record in zip(links, records, strict=True):
         assert curves(record.document).items() >= written(one, "insertion_loss").items()
+
+
+def test_stated_margins_of_numbered_tests_are_no_points_of_a_curve(tmp_path: Path) -> None:
+    """Margins such as 1.4 read as pairs 1 and 4, their frequencies rise as tests are numbered."""
+    links = [link(f"L-{at}", 30.0 + at) for at in range(1, 9)]
+    text = by_parameter(links, told_by_attribute=False)
+    for at in range(1, 9):
+        worst = "".join(
+            f'<least of="{of}" pair="{pair}" margin_dB="{margin}" at_MHz="{at + more}.0"/>'
+            for of, pair, margin, more in (
+                ("Attenuation", "12", "0.3", 0),
+                ("RL", "45", "3.4", 4),
+                ("NEXT", "12/36", "2.1", 9),
+            )
+        )
+        text = text.replace("<trial><cable>", f'<trial no="{at}">{worst}<cable>', 1)
+    draft = draft_of(tmp_path, text, "export.xml")
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    records, _ = read(tmp_path / "export.xml", draft)
+    assert [record.label for record in records] == [f"L-{at}" for at in range(1, 9)]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document).items() >= written(one, "insertion_loss").items()
+        assert len(record.document["stated"]["items"]) == 3
+
+
+def test_a_label_around_each_test_goes_before_the_id_of_a_test(tmp_path: Path) -> None:
+    links = [link(f"L-{at}", 30.0 + at) for at in (1, 2, 3)]
+    text = by_parameter(links, told_by_attribute=False)
+    for at, one in enumerate(links, 1):
+        told = f"<cable>{one.label}</cable>"
+        assert told in text
+        text = text.replace(f"<trial>{told}", f'<line label="{one.label}"><trial id="T{at:05}">')
+    text = text.replace("</trial>", "</trial></line>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    records, _ = read(tmp_path / "export.xml", draft)
+    assert [record.label for record in records] == ["L-1", "L-2", "L-3"]
+
+
+def two_names(one: Link) -> str:
+    """NEXT with its two pairs in two elements of one name, and a worst case likewise."""
+    words = {"insertion_loss": "Attenuation", "next": "NEXT"}
+    made = [f"<trial><cable>{one.label}</cable><outcome>PASS</outcome>"]
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in words:
+            named = "".join(f"<conductors>Pair {pair[0]}{pair[2]}</conductors>" for pair in pairs)
+            side = f"<side>{'local' if end == 'near' else 'remote'}</side>" if end else ""
+            points = "".join(
+                f"<p><kHz>{khz}</kHz><dB>{shifted(value, 2)}</dB></p>"
+                for khz, value in zip(KHZ, values, strict=True)
+            )
+            told = f"<of>{words[parameter]}</of>{named}{side}"
+            made.append(f"<sweep>{told}{points}</sweep>")
+            if pairs in (("1-2",), ("1-2", "3-6")):
+                at = "<margin>2.5</margin><frequency>250000</frequency>"
+                made.append(f"<worst>{told}{at}</worst>")
+    return f"<trials>{''.join(made)}</trial></trials>"
+
+
+def test_two_elements_of_one_name_tell_two_pairs(tmp_path: Path) -> None:
+    one = link("L-9", 47.0)
+    draft = draft_of(tmp_path, two_names(one), "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert curves(record.document) == written(one, "insertion_loss", "next")
+    named = [
+        (of["parameter"], of.get("end"), of["pairs"]) for of in record.document["stated"]["items"]
+    ]
+    assert named == [
+        ("insertion_loss", None, ["1-2"]),
+        ("next", "near", ["1-2", "3-6"]),
+        ("next", "far", ["1-2", "3-6"]),
+    ]
+    assert "extra" not in record.document
 
 
 def test_limits_in_a_table_are_no_curves(tmp_path: Path) -> None:

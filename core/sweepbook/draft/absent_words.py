@@ -8,7 +8,9 @@ from sweepbook.word_lists import words_of
 NO_VERDICT = words_of(
     """
     info, information, informative, not evaluated, not assessed, n/a, none, nicht bewertet,
-    non évalué, no evaluado, niet beoordeeld, non valutato, -
+    non évalué, no evaluado, niet beoordeeld, non valutato, não avaliado, nie oceniono,
+    nehodnoceno, ikke vurderet, ikke vurdert, ej bedömd, ej bedömt, не оценено, не оценивалось,
+    未评估, 未判定, değerlendirilmedi, -
     """
 )
 """Words that stand where verdicts stand and state none."""

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence, Set
 
+from sweepbook.dialect.units import UNITS
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
@@ -17,7 +18,7 @@ from sweepbook.draft.key_offers import ENOUGH, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import MARGINAL, PARAMETERS, TONGUES
+from sweepbook.draft.trade_words import MARGINAL, PARAMETERS, TONGUES, UNIT
 from sweepbook.word_lists import words_of
 
 _LIMIT = re.compile(
@@ -46,6 +47,9 @@ _NVP = re.compile(
     rf"((?:{'|'.join(map(phrases.joined, NVP))})[\s:=]+)([0-9]+(?:[.,][0-9]+)?\s?%?)", re.IGNORECASE
 )
 """The velocity of a cable with its name before it."""
+_UNITS = {
+    phrases.folded(text) for some in UNITS.values() for of in some.values() for text in of.spellings
+}
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 _ASK = (
@@ -59,7 +63,7 @@ _ASK = (
 )
 _NO_JOINS = Joins()
 _MAY_BE_PEOPLE = words_of(
-    "tester, testers, user, examiner, surveyor, person, staff, worker, fitter"
+    "tester, testers, user, examiner, surveyor, person, staff, worker, fitter, mätare"
 )
 """Keys that are of who tested where names stand there: a tester may be an instrument."""
 _PART_OF_NAME = r"[^\W\d_](?:[^\W\d_]|['’-])*\.?"
@@ -89,6 +93,7 @@ def guess(
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in offers_of(key, ends)
         if share >= ENOUGH
+        and not _is_of_units(key, texts)
         and _fits(path, key, texts)
         and not (path == "link.label" and key.startswith("/") and key not in own)  # tests share it
     )
@@ -158,6 +163,11 @@ def _by_texts(
                     found[path] = Filled(path, (key,), texts, by_text=not named)
                     used.add(key)
                     break
+
+
+def _is_of_units(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key tells in which units the export is, such as "Configuration/LossUnit"."""
+    return bool(texts) and phrases.has(key, UNIT) and all(_plain(of) in _UNITS for of in texts)
 
 
 def _is_poor_label(

@@ -48,6 +48,9 @@ ENOUGH = 0.34
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
 _FIRST_SIGN = "\u3040"
+_PLACE_WORDS = tuple(word for path, some in KEYS if ".place." in path for word in some)
+_KIND = ("type", "kind", "art", "typ", "tipo", "genre", "soort")
+"""Names of what tells of which kind the thing around it is."""
 _BARE = ("tester", "unit")
 """Keys of a number only where nothing more telling stands beside them."""
 
@@ -80,10 +83,11 @@ def _offers_of(key: str, ends: Ends | None) -> list[Offer]:
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     chosen = _CHOSEN.search(key)
     texts = [spoken, *([chosen[1]] if chosen else [])]
-    if (offers := _of_ends(texts, ends)) is not None:
-        return offers
-    if ends and (offers := _of_ends(texts, None)):  # as instruments may be called, and no curve
-        return offers
+    if not _is_a_place(key, ends):
+        if (offers := _of_ends(texts, ends)) is not None:
+            return offers
+        if ends and (offers := _of_ends(texts, None)):  # as instruments may be called, no curve
+            return offers
     if end := _joined_side(key):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     steps = [step.strip("@ ") for step in steps_of(key)]
@@ -93,14 +97,37 @@ def _offers_of(key: str, ends: Ends | None) -> list[Offer]:
         told = [(f"link.cable.{of}", share, at) for at, (of, share) in enumerate(shares) if share]
         return told or [offer for offer in _offers(last) if offer[0].startswith("link.cable.")]
     offers = [*_offers(last), *_of_a_cable(last)]
-    if len(steps) < 2 or chosen:
+    return offers if len(steps) < 2 or chosen else _with_the_step_above(offers, steps)
+
+
+def _with_the_step_above(offers: list[Offer], steps: Sequence[str]) -> list[Offer]:
+    """The members of the last step, or of it and the one above where alone it says too little."""
+    general = phrases.whole(steps[-1], GENERAL)
+    if not general and any(share >= ENOUGH for _, share, _ in offers):
         return offers
-    general = phrases.whole(last, GENERAL)
-    if general or not any(share >= ENOUGH for _, share, _ in offers):
-        together = _offers(f"{_plain(steps[-2])} {last}")
-        if not general or any(share >= ENOUGH for _, share, _ in together):
-            return together
-    return offers
+    together = _offers(f"{_plain(steps[-2])} {steps[-1]}")
+    if not general and not phrases.whole(steps[-1], _KIND):
+        return _without_those_of_all(together, steps)
+    return together if any(share >= ENOUGH for _, share, _ in together) else offers
+
+
+def _without_those_of_all(offers: Sequence[Offer], steps: Sequence[str]) -> list[Offer]:
+    """The members but those that the step above says alone: it is of all that stands below it."""
+    own, above = ({path for path, *_ in _offers(_plain(step))} for step in (steps[-1], steps[-2]))
+    return [offer for offer in offers if offer[0] in own or offer[0] not in above]
+
+
+def _is_a_place(key: str, ends: Ends | None) -> bool:
+    """Whether a key is called a place and no more, by a word that may name an end as well.
+
+    "local" is a room in some languages: within a place, or where curves call the ends otherwise.
+    """
+    *around, last = (_plain(step).strip("@ ") for step in steps_of(key))
+    if chosen_by(key) or not phrases.whole(last, _PLACE_WORDS):
+        return False
+    if ends and phrases.whole(last, ends):
+        return False
+    return bool(ends) or (bool(around) and phrases.whole(around[-1], _PLACE_WORDS))
 
 
 def chosen_by(key: str) -> str:

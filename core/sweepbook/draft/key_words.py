@@ -14,6 +14,8 @@ NVP = words_of(
     nvp, velocity of propagation, velocity factor, nominal velocity, ausbreitungsfaktor,
     verkürzungsfaktor, vitesse de propagation, velocidad de propagación, velocità di propagazione,
     voortplantingssnelheid, velocidade de propagação, utbredningshastighet, udbredelseshastighed,
+    vitesse nominale, velocidad nominal, velocità nominale, nominelle geschwindigkeit,
+    nominale snelheid, nominell hastighet, velocidade nominal, prędkość nominalna,
     prędkość propagacji, номинальная скорость распространения, скорость распространения,
     传播速率, 额定传播速度
     """

@@ -27,10 +27,10 @@ PARAMETERS = lists_of(
     propagation_delay: atraso de propagação, tempo de propagação, atraso, opóźnienie propagacji,
         opóźnienie, zpoždění šíření, zpoždění, udbredelsesforsinkelse, udbredelsestid, løbetid,
         forsinkelse, utbredelsesforsinkelse, löptid, utbredningsfördröjning, fördröjning,
-        utbredningstid, czas propagacji
+        utbredningstid, gångtid, czas propagacji
     delay_skew: diferença de atraso, różnica opóźnień, rozdíl zpoždění, forsinkelsesforskel,
         løbetidsforskel, forsinkelsesforskjell, löptidsskillnad, skillnad i löptid,
-        fördröjningsskillnad, desvio de atraso, rozrzut opóźnień
+        fördröjningsskillnad, gångtidsskillnad, desvio de atraso, rozrzut opóźnień
     length: comprimento, comprimento do cabo, długość, długość kabla, délka, længde, kabellængde,
         lengde, längd, kabellängd
     dc_loop_resistance: resistência de malha, resistência do laço, resistência, rezystancja pętli,

@@ -1,14 +1,12 @@
 """Files with curves whose names hold the texts of a column of another table, a test a file."""
 
-import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.dialect.paired_names import unpacked
 from sweepbook.draft.joins import SHARED
 from sweepbook.draft.legend import Legend
+from sweepbook.draft.names_of_files import by_form, offers, with_folder
 from sweepbook.draft.naming import settle
-from sweepbook.given import path_of
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.curves import are_curves
@@ -20,8 +18,6 @@ from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Text
 
-_PIECE = re.compile(r"[0-9]+|[^\W\d_]+|[\W_]")
-_MOST_PIECES = 40
 _MOST_ROWS = 2_000
 """So many show whether they are points of curves."""
 
@@ -57,14 +53,14 @@ def find(
         curves: positions of those with curves.
         parts: the tables of those that hold one and no curves, by position.
     """
-    names = {at: list(_offers(sources[at])) for at in curves}
+    names = {at: list(offers(sources[at])) for at in curves}
     found: list[Called] = []
     for at, part in parts.items():
         heads = not part.wide and tests.are_tests(part.titles, part.rows)
         for title, texts in part.texts.items():
             if (heads and len(texts) < len(part.rows)) or not (heads or _tell_tests(texts)):
                 continue
-            for form, told in _by_form({*texts}, names).items():
+            for form, told in by_form({*texts}, names).items():
                 whole = form.rpartition("/")[2].startswith(f"{SHARED}.")
                 some = len(told) * 2 > len(curves) and (len(told) > 1 or whole)
                 if some and (heads or len({*told.values()}) * 2 > len(texts)):
@@ -74,7 +70,10 @@ def find(
         key=lambda of: (of.heads, len(of.told), _held(of, parts.values()), -len(of.form)),
         default=None,
     )
-    return best and best._replace(form=_with_folder(best, sources))
+    if best is None:
+        return None
+    files = [sources[at] for at in best.told]
+    return best._replace(form=with_folder(best.form, files, sources[best.at]))
 
 
 def _held(called: Called, parts: Collection[Part]) -> int:
@@ -101,43 +100,8 @@ def _are_curves(text: Text, seen: Seen, legend: Legend) -> bool:
     return points and table.can_name() and table.may_hold_curves()
 
 
-def _offers(source: Source) -> Iterator[tuple[str, str]]:
-    """Each part of a file's name that may tell the test, and the name with {} in its place."""
-    name = unpacked(source.file_name)
-    folder = path_of(source).parent.name
-    if "{" in name + folder or "}" in name + folder:
-        return
-    ends = [0, *(found.end() for found in _PIECE.finditer(name))][: _MOST_PIECES + 1]
-    for at, start in enumerate(ends):
-        for stop in ends[at + 1 :]:
-            yield name[start:stop], f"{name[:start]}{SHARED}{name[stop:]}"
-    yield folder, f"{SHARED}/{name}"
-
-
-def _by_form(
-    texts: Collection[str], names: Mapping[int, Sequence[tuple[str, str]]]
-) -> dict[str, dict[int, str]]:
-    """The files whose names hold one of the texts, with that, by the form of their names."""
-    found: dict[str, dict[int, str]] = {}
-    for at, offers in names.items():
-        for text, form in offers:
-            if text in texts:
-                found.setdefault(form, {})[at] = text
-    return found
-
-
 def _tell_tests(texts: Sequence[str]) -> bool:
     """Whether the texts of a column may be those of tests, and are no pairs, ends or parameters."""
     naming = settle(texts)
     parsed = list(map(naming.parse, texts))
     return not any(part.pairs or part.end or part.parameter for part in parsed)
-
-
-def _with_folder(called: Called, sources: Sequence[Source]) -> str:
-    """The form, with the folder of the files where that lies beside the table."""
-    folders = {path_of(sources[at]).parent for at in called.told}
-    beside = path_of(sources[called.at]).parent
-    if "/" in called.form or len(folders) > 1:
-        return called.form
-    folder = folders.pop()
-    return f"{folder.name}/{called.form}" if folder.parent == beside else called.form

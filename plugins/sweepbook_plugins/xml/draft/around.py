@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
-from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, telling
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, named_by
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -73,9 +73,9 @@ def said_of(
         for name, text in attributes(one).items():
             if (*here, f"@{name}") not in numbers:
                 found[f"{'../' * up}{tree.at(name)}"] = text
-        for child in telling(one):
+        for child, which in named_by(one):
             if child not in line and (*here, str(child.tag), ".") not in numbers:
-                found[f"{'../' * up}{tree.name(child)}"] = text_of(child)
+                found[f"{'../' * up}{tree.name(child)}{which}"] = text_of(child)
     return found
 
 

@@ -1,5 +1,6 @@
 """The texts of an element that states how near a curve comes to its limit, and what each is."""
 
+from collections import Counter
 from collections.abc import Mapping
 from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
@@ -15,7 +16,7 @@ from sweepbook.draft.figure_words import (
     together,
     without_db,
 )
-from sweepbook.draft.numbers import either, is_figure, is_numeric, unit_named
+from sweepbook.draft.numbers import either, is_figure, is_numeric, unit_named, without_unit
 from sweepbook.draft.trade_words import FIGURES, FREQUENCY, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import (
@@ -42,9 +43,9 @@ class Cell(NamedTuple):
 
     Attributes:
         name: what it is called.
-        text: the text.
+        text: the text, without a unit behind its number.
         place: from the element.
-        unit: what an attribute says that it counts, or "".
+        unit: what an attribute says that it counts, or that unit, or "".
     """
 
     name: str
@@ -56,21 +57,33 @@ class Cell(NamedTuple):
 def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
     """Texts of an element, its attributes and its plain children, by their path.
 
-    A child that has children or an attribute of its own besides a unit is none.
+    A child that has children or an attribute of its own besides a unit is none. The place of one
+    among several of its name is part of its path but for the first.
     """
     found = {
         tree.at(name): Cell(local(name), text, (f"@{name}",))
         for name, text in attributes(element).items()
     }
+    count: Counter[str] = Counter()
     for child in elements_in(element):
+        name = tree.name(child)
+        count[name] += 1
         plain = all(map(tree.names_unit, map(local, attributes(child))))
         if not len(child) and plain:
             unit = next(iter(attributes(child).values()), "")
             cell = Cell(local_name(child), text_of(child), (str(child.tag), "."), unit)
-            found[tree.name(child)] = cell
+            found[name if count[name] == 1 else f"{name}[{count[name]}]"] = cell
     if not len(element):
         found["."] = Cell(local_name(element), text_of(element), (".",))
-    return {path: cell for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD}
+    return {
+        path: _parted(cell) for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD
+    }
+
+
+def _parted(cell: Cell) -> Cell:
+    """A text with the unit behind its number apart, if there is one."""
+    text, unit = without_unit(cell.text)
+    return cell._replace(text=text, unit=cell.unit or unit)
 
 
 def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[str, str]:

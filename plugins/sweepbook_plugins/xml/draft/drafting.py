@@ -88,14 +88,14 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     rest = [
-        (source.file_name, _File(one, _same(one, tests), *seen))
+        _File(source, one, _same(one, tests), *seen)
         for source, one, seen in zip(sources, trees, looked, strict=True)
         if one is not tree
     ]
-    files = [_File(tree, tests, curves, axes), *(file for _, file in rest if file.tests)]
+    files = [_File(sources[first], tree, tests, curves, axes), *(of for of in rest if of.tests)]
     evidence, slots = (
         Evidence(names=_names(curves, tests), tests=len(tests), legend=told),
-        slots_of([of[:3] for of in files], naming, _ids(axes)),
+        slots_of([of[1:4] for of in files], naming, _ids(axes)),
     )
     for curve in curves:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
@@ -103,7 +103,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     evidence.axis_names += _axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     evidence.singles += titled_rows.cells_in(tree, tests, curves)
-    joined, left = _joined(files, [of for of in rest if not of[1].tests], evidence)
+    joined, left = _joined(files, [of for of in rest if not of.tests], evidence)
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = _understood(evidence, [*files, *(of for _, of in joined)])
@@ -111,10 +111,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     further = [(of, _single([file], evidence, found, set())) for of, file in joined]
     from_keys(evidence, found)
     layout = layout_table(tree, tests[0], why)
-    if left:
-        layout[0].notes.append(Note(UNTOLD, left_out(_LEFT, left)))
-    if any(curve.is_row for curve in curves):
-        layout[0].notes.append(Note(UNTOLD, _ROWS))
+    layout[0].notes += [Note(UNTOLD, left_out(_LEFT, left))] if left else []
+    layout[0].notes += [Note(UNTOLD, _ROWS)] if any(curve.is_row for curve in curves) else []
     curves = [curve for curve in curves if not curve.is_row]
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))
@@ -122,7 +120,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *axis_tables(tree, axes, tests, curves),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
-    joins = join.tables(sources[first].file_name, further) if further else []
+    joins = join.tables([of.source for of in files], further) if further else []
     tables = [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
     return made.into(tables) if made else tables
 
@@ -150,24 +148,24 @@ def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, s
 
 
 def _joined(
-    files: "Sequence[_File]", others: "Sequence[tuple[str, _File]]", evidence: Evidence
+    files: "Sequence[_File]", others: "Sequence[_File]", evidence: Evidence
 ) -> "tuple[list[tuple[join.Joined, _File]], list[str]]":
     """The files that are joined to those with the curves, and the names of those that are not.
 
     Args:
         files: those with the curves.
-        others: name and file of those without an element of the tests.
+        others: those without an element of the tests.
         evidence: takes by what they are joined.
     """
-    join.share_prefixes([one.tree for one in (*files, *(file for _, file in others))])
-    known = join.keys_of([(one.tree, test) for one in files for test in one.tests])
-    found, left = [], []
-    for name, file in others:
-        made = join.join(known, name, file.tree)
-        if made is None:
-            left.append(name)
-        else:
-            found.append((made, file._replace(tests=made.tests)))
+    join.share_prefixes([one.tree for one in (*files, *others)])
+    sources = [of.source for of in files]
+    ways = [join.keys_of([(one.tree, test) for one in files for test in one.tests])]
+    if len(files) > 1 and all(len(one.tests) == 1 for one in files):
+        ways.insert(0, join.names_of(sources))
+    made = [[(join.join(known, of.source, of.tree), of) for of in others] for known in ways]
+    best = max(made, key=lambda some: sum(of is not None for of, _ in some))
+    found = [(of, file._replace(tests=of.tests)) for of, file in best if of is not None]
+    left = [file.source.file_name for of, file in best if of is None]
     keys = (key for of, _ in found for key in (of.key, of.other_key))
     evidence.joins = Joins(frozenset(keys), frozenset(len(of.tests) for of, _ in found))
     return found, left
@@ -176,6 +174,7 @@ def _joined(
 class _File(NamedTuple):
     """One file: its tests, curves and shared axes."""
 
+    source: Source
     tree: Tree
     tests: "list[_Element]"
     curves: list[Curve]

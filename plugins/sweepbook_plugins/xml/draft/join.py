@@ -6,9 +6,10 @@ from itertools import chain as chained
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.dates import is_day
-from sweepbook.draft.document import FOUND, Note, Table
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.joins import (
+    SHARED,
     Pair,
     file_lines,
     key_lines,
@@ -17,6 +18,8 @@ from sweepbook.draft.joins import (
     patterns,
     rivals,
 )
+from sweepbook.draft.names_of_files import offers, with_folder
+from sweepbook.source import Source
 from sweepbook_plugins.xml.draft.layout import layout_table
 from sweepbook_plugins.xml.draft.tests import lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
@@ -24,6 +27,8 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+ANY = "{any}"
+"""What stands for a part of a file's name that says nothing."""
 _SHORT = 2
 """Digits that tell a pair or a port as well as a test."""
 _LEAST = 2
@@ -37,15 +42,16 @@ class Joined(NamedTuple):
     """A file that is joined to the one with the curves.
 
     Attributes:
-        name, tree: the file.
+        source, tree: the file.
         tests: its elements of tests.
-        key, other_key: paths of the texts that both hold, from the tests of each.
+        key, other_key: paths of the texts that both hold, from the tests of each; for `key` also
+            the form of the names of files of a test each, with {} for the text.
         texts: those texts.
         may_lack: whether some tests have nothing in it.
         rivals: pairs of paths in the same elements that fit as well.
     """
 
-    name: str
+    source: Source
     tree: Tree
     tests: "list[_Element]"
     key: str
@@ -67,12 +73,24 @@ def keys_of(tests: "Sequence[tuple[Tree, _Element]]") -> Keys:
     return {path: some for path, some in keys.items() if len(set(some)) == len(some)}
 
 
-def join(known: Keys, name: str, tree: Tree) -> Joined | None:
+def names_of(sources: Sequence[Source]) -> Keys:
+    """What the names of files of a test each may tell it by, by the form of the names.
+
+    Args:
+        sources: the files.
+    """
+    offered = [{form: text for text, form in offers(source)} for source in sources]
+    forms = [form for form in offered[0] if all(form in of for of in offered)]
+    keys = {form: [of[form] for of in offered] for form in forms}
+    return {form: some for form, some in keys.items() if len(set(some)) == len(some)}
+
+
+def join(known: Keys, source: Source, tree: Tree) -> Joined | None:
     """How the tests of another file are told by the same texts; None where none are.
 
     Args:
         known: texts of the tests by path.
-        name: of the other file.
+        source: the other file.
         tree: the same, parsed.
     """
     groups: dict[tuple[str, ...], list[_Element]] = {}
@@ -90,7 +108,7 @@ def join(known: Keys, name: str, tree: Tree) -> Joined | None:
                 texts = own[pair.other_key]
                 lacks = pair.common < len(set(known[pair.key]))
                 also = rivals(pair, [of for of in pairs if of is not pair])
-                made = Joined(name, tree, elements, pair.key, pair.other_key, texts, lacks, also)
+                made = Joined(source, tree, elements, pair.key, pair.other_key, texts, lacks, also)
                 best = rank, made
     return best[1] if best else None
 
@@ -106,26 +124,40 @@ def _pairs(known: Keys, own: Mapping[str, list[str]]) -> Iterator[Pair]:
                 yield pair._replace(counts=(False, pair.counts[1]))  # no row is one of the tests
 
 
-def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[Table]:
+def tables(
+    sources: Sequence[Source], joined: Sequence[tuple[Joined, Sequence[Table]]]
+) -> list[Table]:
     """The tables `join` and below, one for each file that is joined.
 
     Args:
-        name: of the file with the curves.
+        sources: the files with the curves.
         joined: the others, each with the tables of the figures in it.
     """
-    names = patterns([name, *(of.name for of, _ in joined)])
+    names = _file_names(sources, [of for of, _ in joined])
     made: list[Table] = []
     for number, ((of, figures), other) in enumerate(zip(joined, names[1:], strict=True)):
         lines = Table("[join]" if len(joined) == 1 else "[[join]]")
-        file_lines(lines, "" if number else names[0], other)
+        told = [Note(ASSUMED, "names tell the tests, one a file")] if len(sources) > 1 else ()
+        file_lines(lines, "" if number else names[0], other, told)
         found = Note(FOUND, "both files hold these texts", of.texts)
-        key_lines(lines, (of.key, of.other_key), of.rivals, found)
+        key = SHARED if SHARED in of.key else of.key
+        key_lines(lines, (key, of.other_key), of.rivals, found)
         if of.may_lack:
             may_lack_line(lines)
         several = len(of.tests) > 1
         layout = layout_table(of.tree, of.tests[0], _TEST if several else "", where="join.xml")
         made += [lines, *layout, *(_within_join(table) for table in figures)]
     return made
+
+
+def _file_names(sources: Sequence[Source], joined: Sequence[Joined]) -> list[str]:
+    """How the files are named, those with the curves first and as one."""
+    others = [of.source.file_name for of in joined]
+    if len(sources) == 1:
+        return patterns([sources[0].file_name, *others])
+    by_name = next((of.key for of in joined if SHARED in of.key), "")
+    form = by_name or f"{ANY}.{sources[0].file_name.partition('.')[2]}"
+    return [with_folder(form, sources, joined[0].source), *others]
 
 
 _TEST = "each of these elements holds one of those texts"

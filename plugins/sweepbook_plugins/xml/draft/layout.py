@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-from sweepbook_plugins.xml.draft.names import STEP, column_slot, is_text, never_together, texts_of
+from sweepbook_plugins.xml.draft.names import STEP, column_slot, is_text, not_in_all, texts_of
 
 _NO_AXIS = (
     "at which frequencies these values are: nothing in the file reads as an axis; name here where "
@@ -117,7 +117,7 @@ def curve_tables(
         if test is not None:
             path = _path(tree, curve, test, slots, found)
             held.append((curve, path, texts_of(tree, curve, test)))
-    apart = never_together([texts for *_, texts in held], found, slots)
+    apart = not_in_all([texts for *_, texts in held], found, slots)
     for curve, path, texts in held:
         key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
         key += f" {curve.sample}"

@@ -10,7 +10,7 @@ from sweepbook.draft.numbers import is_figure, is_frequency
 from sweepbook.draft.parsed import Parsed, tells
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, telling
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, named_by
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local_name, text_of
 from sweepbook_plugins.xml.draft.varying import MOST_TESTS, is_stated, loose
 
@@ -60,8 +60,8 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     if curve.column is not None:
         found[column_slot(curve)] = curve.column[1]
     for up, one in enumerate(reversed(line)):
-        for child in telling(one):
-            name = tree.name(child)
+        for child, which in named_by(one):
+            name = f"{tree.name(child)}{which}"
             if is_figure(text_of(child)):
                 continue
             if curve.titled and child is curve.titled.element:
@@ -71,10 +71,10 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     return found
 
 
-def never_together(
+def not_in_all(
     texts: Sequence[Mapping[str, str]], found: Understood, slots: Sequence[str]
 ) -> list[str]:
-    """The texts with pairs that no curve has beside some other such text: each needs its own form.
+    """The texts with pairs that some curves have and others lack: each kind needs its own form.
 
     Args:
         texts: all that may name each curve, by path.
@@ -82,10 +82,7 @@ def never_together(
         slots: the paths that name curves.
     """
     paired = [slot for slot in slots if any("pair" in of for of in found.templates.get(slot, ()))]
-    held = [{slot for slot in paired if slot in of} for of in texts]
-    beside = {slot: set[str]().union(*(of for of in held if slot in of)) for slot in paired}
-    seen = set[str]().union(*held)
-    return [slot for slot in paired if seen - beside[slot] and slot in seen]
+    return [slot for slot in paired if len({slot in of for of in texts}) > 1]
 
 
 def naming_attributes(

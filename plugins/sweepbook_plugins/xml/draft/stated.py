@@ -1,6 +1,7 @@
 """Elements that state how near a curve comes to its limit, in XML nobody has described yet."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -8,7 +9,7 @@ from sweepbook.draft.document import FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.figure_words import MARGIN_ROLE, VALUE_ROLE
 from sweepbook.draft.numbers import unit_named
-from sweepbook.draft.parsed import Parsed, plausible
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
@@ -21,9 +22,7 @@ from sweepbook_plugins.xml.draft.steps import found_steps
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
     all_in,
-    attributes,
     chain,
-    elements_in,
     local_name,
     within,
 )
@@ -49,6 +48,7 @@ class Stated:
         signed: path of the element, and of such a margin from there.
         marks: path of the element and of a text with neither letter nor digit, and that text.
         subjects: the test and the parameter of each element, by its path.
+        held: how many elements hold a text, by path of the element and of the text.
     """
 
     names: dict[str, dict[str, list[str]]] = field(default_factory=dict)
@@ -59,6 +59,7 @@ class Stated:
     signed: set[tuple[str, str]] = field(default_factory=set)
     marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
     subjects: dict[str, list[Subject]] = field(default_factory=dict)
+    held: Counter[tuple[str, str]] = field(default_factory=Counter)
 
     def missing(self) -> list[str]:
         """The marks that stand for no end or no pair, where other texts name one."""
@@ -80,7 +81,7 @@ class Stated:
         for path, roles in self.roles.items():
             table = Table("[[xml.figures]]")
             table.add("path", path)
-            names = {slot: one_of(some) for slot, some in self.names[path].items()}
+            names = {slot: one_of(self._with_none(path, slot)) for slot in self.names[path]}
             if names:
                 table.add("name", names)
             for role, where in roles.items():
@@ -88,6 +89,16 @@ class Stated:
                 table.add(role, where, *([_BY_SIGN] if signed else []))
             made += judged.apart(table, self.subjects[path])
         return made
+
+    def _with_none(self, path: str, slot: str) -> list[str]:
+        """The templates of a text, and "" where some elements lack it and none of them takes that.
+
+        A placeholder alone does.
+        """
+        some = self.names[path][slot]
+        lacking = self.held[path, slot] < len(self.subjects[path])
+        alone = any(PLACEHOLDER.fullmatch(template) for template in some)
+        return [*some, ""] if lacking and not alone and "" not in some else some
 
     def take(
         self, tree: Tree, test: "_Element", curves: Sequence[Curve], found: Understood,
@@ -140,28 +151,21 @@ class Stated:
         path = "/".join(steps)
         self.signed |= {(path, self.margins[here])} if here in self.margins else set()
         _keep_names(self.names.setdefault(path, {}), told, slots)
+        self.held.update((path, slot) for slot in slots)
         self.subjects.setdefault(path, []).append((test, name.parameter))
         self.roles.setdefault(path, {}).update({role: where for where, role in roles.items()})
         bare = {of: text for of, text in slots.items() if not any(map(str.isalnum, text))}
         self.marks |= dict.fromkeys((path, of, text) for of, text in bare.items() if text)
         for part in (*tagged, *told.values()):
             found.naming.take(part, name)
-        units = list(_units_of_frequency(element, tree, roles))
+        units = [cells[of].unit for of, role in roles.items() if _is_at(role)]
+        units = [unit for unit in units if unit_named(unit)]
         evidence.figure_axes += units or [of for of, role in roles.items() if _is_at(role)]
         evidence.judged += _judged(cells, roles)
         evidence.verdicts += [
             cells[where].text for where, role in roles.items() if role == "verdict"
         ]
         self.taken.update(all_in(element))
-
-
-def _units_of_frequency(
-    element: "_Element", tree: Tree, roles: Mapping[str, str]
-) -> "Iterator[str]":
-    """The units beside frequencies of margins."""
-    for child in elements_in(element):
-        if _is_at(roles.get(tree.name(child), "")):
-            yield from filter(unit_named, attributes(child).values())
 
 
 def _is_at(role: str) -> bool:

@@ -37,6 +37,8 @@ _LABELLED = "each element of this path has a label of its own, and more that a t
 _LEAST_FACTS = 2
 _LOOKED_AT = 8
 """Elements side by side that are held against each other."""
+_TWO = 2
+_LONGEST_OF_TWO = 20
 _COLUMN = (-1, "")
 MOSTLY = 0.9
 """Share of the curves of a file that stand within its tests."""
@@ -75,7 +77,7 @@ def _words_of(element: "_Element") -> list[str]:
 def _said_by(element: "_Element") -> dict[str, str]:
     """The words of an element by where they stand."""
     texts = {f"@{name}": text for name, text in attributes(element).items()}
-    texts |= {str(child.tag): text_of(child) for child in telling(element)}
+    texts |= {f"{child.tag}{which}": text_of(child) for child, which in named_by(element)}
     kept = {
         where: text
         for where, text in texts.items()
@@ -96,6 +98,25 @@ def telling(element: "_Element") -> "list[_Element]":
         for child in elements_in(element)
         if count[child.tag] == 1 and not len(child) and 0 < len(text_of(child)) < LONGEST_WORD
     ]
+
+
+@lru_cache(maxsize=4096)
+def named_by(element: "_Element") -> "list[tuple[_Element, str]]":
+    """The children of an element that may name it, as `telling`, and those of a name twice there.
+
+    These are of two pairs, and [2] tells the second: its step is that behind the name.
+    """
+    plain = [of for of in elements_in(element) if not len(of) and text_of(of)]
+    count = Counter(child.tag for child in element)
+    twice = [of for of in plain if count[of.tag] == _TWO and len(text_of(of)) <= _LONGEST_OF_TWO]
+    both = Counter(of.tag for of in twice)
+    found = [(of, "") for of in telling(element)]
+    seen: set[str] = set()
+    for of in twice:
+        if both[of.tag] == _TWO:
+            found.append((of, f"[{_TWO}]" if str(of.tag) in seen else ""))
+            seen.add(str(of.tag))
+    return found
 
 
 def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, str]:
