@@ -2,11 +2,12 @@
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from sweepbook.judging.working import StatedFigure
 
-from .links import Change, judged, put
+from .links import Change, grid, judged, put
 
 PUT = put("insertion_loss", None, ("1-2",), 100.0, 17.5)
 """Margin 17.9715 - 17.5 = 0.4715 dB at 100 MHz (see test_resolution), between 0.4665 and 0.4765."""
@@ -126,3 +127,34 @@ def test_a_stated_skew_may_be_the_printed_or_the_recomputed_one(ns: int, agrees:
     fact = told({"parameter": "delay_skew", "worst_value": figure}, change)
     assert fact.agrees is agrees
     assert (fact.recomputed, fact.low, fact.high) == (9.0, 8.0, 10.0)
+
+
+@pytest.mark.parametrize(
+    ("db", "mhz", "agrees", "there"),
+    [
+        (14.29, 300.0, True, True),  # by NEXT: between 14.284 and 14.294 dB at 300 MHz
+        (14.18, 200.0, True, True),  # as exported: between 14.130 and 14.230 dB at 200 MHz
+        (14.14, 200.0, True, True),
+        (14.25, 200.0, False, True),
+        (14.18, 250.0, True, False),
+    ],
+)
+def test_a_figure_of_a_power_sum_may_be_that_of_the_exported_curve(
+    db: float, mhz: float, agrees: bool, there: bool
+) -> None:
+    """Three NEXT of 50.46 dB at 300 MHz make 45.6888 dB, 14.2888 above the limit of 31.4 dB.
+
+    Exported is the same in tenths, but 48.5 dB at 200 MHz, where the limit is 34.3204 dB.
+    """
+
+    def change(body: dict[str, Any]) -> None:
+        values = np.round(100.0 - 20.0 * np.log10(grid()) - 10.0 * np.log10(3.0), 1)
+        values[grid() == 200.0] = 48.5
+        own = {"parameter": "psnext", "end": "near", "pairs": ["1-2"], "grid": "g"}
+        body["results"]["sweeps"].append({**own, "decimals": 1, "value_db": values})
+
+    figure = {"margin_db": db, "decimals": 2, "as_stated": str(db), "frequency_mhz": mhz}
+    item = {"parameter": "psnext", "end": "near", "pairs": ["1-2"], "worst_margin": figure}
+    fact = told(item, change)
+    assert (fact.agrees, fact.frequency_agrees) == (agrees, there)
+    assert (fact.low, fact.high) == pytest.approx((14.2838, 14.2938), abs=1e-4)

@@ -25,7 +25,7 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"length_m": metres}; {"drop": curve}; {"level_db": n, "curve": curve};
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve}, or
-    "less_greater_of": curves, at each frequency the greater of them;
+    "less_greater_of": curves, at each frequency the greater of them; with "decimals" if not two;
     {"acr_f_for_fext": order}, ACR-F of both ends in its place, with the pairs in the "right" order
     or the "other";
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
@@ -195,8 +195,9 @@ def _derived(sweeps: list[dict[str, Any]], change: dict[str, Any]) -> dict[str, 
         losses = losses or [_values(sweeps, change["less"])]
         value_db = _values(sweeps, change["of"]) - np.max(losses, axis=0)
     named = change["exported"]
-    rounded = np.round(value_db + change.get("add_db", 0.0), 2).tolist()
-    return {**named, "grid": "g", "decimals": 2, "value_db": rounded}
+    decimals = change.get("decimals", 2)
+    rounded = np.round(value_db + change.get("add_db", 0.0), decimals).tolist()
+    return {**named, "grid": "g", "decimals": decimals, "value_db": rounded}
 
 
 def _acr_f_for_fext(sweeps: list[dict[str, Any]], order: str) -> Iterator[dict[str, Any]]:

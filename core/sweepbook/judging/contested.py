@@ -6,19 +6,17 @@ curve that it is made of, one of the two is wrong, and nothing tells which: a pa
 
 from collections.abc import Iterator, Mapping, Sequence
 
-import numpy as np
-
 from sweepbook.judging import phrases
+from sweepbook.judging.alone import held_alone
 from sweepbook.judging.assessment import Outcome
-from sweepbook.judging.curves import Curves, Key
+from sweepbook.judging.curves import Key
 from sweepbook.judging.evidence import Evidence
 from sweepbook.judging.figures import Figure
-from sweepbook.judging.hold import Asked, Held, hold, obligation_of
+from sweepbook.judging.hold import obligation_of
 from sweepbook.judging.implied import implied
 from sweepbook.judging.margins import margins
 from sweepbook.judging.scalar_margin import Against, judge_figure
 from sweepbook.judging.settings import JudgeSettings
-from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Disagreement, Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable, ParameterLimit
 
@@ -74,7 +72,7 @@ def _members(
         rule = _required(curves.parameter, evidence, table)
         if rule is None or rule.f_min_mhz is None:
             continue
-        held = margins(_held(evidence, curves, rule, table, settings))
+        held = margins(held_alone(evidence, curves, rule, table, settings))
         failing = [margin for margin in held if margin.outcome is Outcome.FAIL]
         if failing:
             worst = min(failing, key=lambda margin: margin.worst_margin_db or 0.0)
@@ -83,20 +81,6 @@ def _members(
             text = f"{phrases.curve(worst)}{other} {right}, which the raw figures do not yield"
             yield Doubt(DoubtKind.CONTRADICTION, fact.path, text)
             return
-
-
-def _held(
-    evidence: Evidence,
-    curves: Curves,
-    rule: ParameterLimit,
-    table: LimitTable,
-    settings: JudgeSettings,
-) -> Held:
-    """Curves held against the limit by themselves."""
-    stands = Settled(curves, np.ones(curves.value.shape, dtype=np.bool_))
-    companions = evidence.companions(settings.interpretations.companions(table))
-    (held,) = hold([Asked(rule, "required", stands)], companions, table, settings)
-    return held
 
 
 def _figures(
@@ -124,7 +108,7 @@ def _curves(
     if curves is None or not rows or rule.f_min_mhz is None:
         return
     own = curves.take(rows, [curves.keys[row] for row in rows])
-    held = _held(evidence, own, rule, table, settings)
+    held = held_alone(evidence, own, rule, table, settings)
     for key, margin in zip(own.keys, margins(held), strict=True):
         if margin.outcome is Outcome.FAIL:
             yield _doubt(phrases.curve(margin), paths[key])

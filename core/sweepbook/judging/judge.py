@@ -16,7 +16,7 @@ from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.stated import stated_figures
 from sweepbook.judging.trials import trials
 from sweepbook.judging.verdict import judgement
-from sweepbook.judging.working import Trial, Working
+from sweepbook.judging.working import StatedFigure, Trial, Working
 from sweepbook.limits.model import LimitTable
 
 if TYPE_CHECKING:
@@ -78,7 +78,8 @@ def _judge(
         pair_order=evidence.pair_order,
     )
     accuracy = _accuracy(evidence, table, settings)
-    working = _working(evidence, parts, turning, accuracy, settings.asterisk)
+    figures = stated_figures(evidence, parts, table, settings)
+    working = _working(evidence, parts, turning, figures, accuracy, settings.asterisk)
     return assessment, working
 
 
@@ -129,6 +130,7 @@ def _working(
     evidence: Evidence,
     parts: Parts | None,
     turning: tuple[Trial, ...],
+    figures: tuple[StatedFigure, ...] = (),
     accuracy: Accuracy | None = None,
     asterisk_at: str = "worst-margin",
 ) -> Working:
@@ -140,7 +142,7 @@ def _working(
         lacks=parts.lacks if parts else (),
         doubts=evidence.doubts,
         disagreements=parts.disagreements if parts else evidence.disagreements,
-        stated_figures=stated_figures(evidence.document, parts, evidence.figures) if parts else (),
+        stated_figures=figures,
         accuracy=accuracy,
         accuracies=known,
         asterisk=asterisk(evidence.document, parts, accuracy, known, asterisk_at)

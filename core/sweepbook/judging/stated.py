@@ -5,39 +5,47 @@ recomputed one in one of the readings it may have. A stated frequency agrees whe
 may be the worst one, given the digits of the source.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache, partial
 from typing import Any, NamedTuple
 
+from sweepbook.judging.alone import as_exported
 from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.curves import Key
 from sweepbook.judging.digits import half_digit
-from sweepbook.judging.figures import Figure
+from sweepbook.judging.evidence import Evidence
+from sweepbook.judging.hold import Held
 from sweepbook.judging.one_order import stated_for_both
 from sweepbook.judging.parts import Parts
+from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.stated_names import names_of
 from sweepbook.judging.stated_readings import Reading, readings
 from sweepbook.judging.working import StatedFigure
+from sweepbook.limits.model import LimitTable
 
 FIGURES = ("worst_margin", "worst_value")
 
 
 def stated_figures(
-    document: Mapping[str, Any], parts: Parts, figures: Mapping[str, Sequence[Figure]]
+    evidence: Evidence, parts: Parts, table: LimitTable, settings: JudgeSettings
 ) -> tuple[StatedFigure, ...]:
     """Compare what can be compared; figures of parameters without a limit are passed over.
 
     Args:
-        document: of the record.
-        parts: its evidence as judged.
-        figures: its single figures as exported, by parameter.
+        evidence: of the record.
+        parts: the same as judged.
+        table: the limit table.
+        settings: interpretations and grades.
     """
-    return tuple(_compared(document, parts, figures))
+    alone = cache(partial(as_exported, evidence=evidence, table=table, settings=settings))
+    return tuple(_compared(evidence, parts, alone))
 
 
 def _compared(
-    document: Mapping[str, Any], parts: Parts, figures: Mapping[str, Sequence[Figure]]
+    evidence: Evidence, parts: Parts, alone: Callable[[str], Held | None]
 ) -> Iterator[StatedFigure]:
+    document, figures = evidence.document, evidence.figures
     held = {one.rule.parameter: one for one in parts.held}
     scalars: dict[tuple[str, str], list[ScalarMargin]] = {}
     for margin in parts.scalars:
@@ -57,7 +65,7 @@ def _compared(
             apart: list[float] = []
             key = Key(parameter, item.get("end"), tuple(item.get("pairs", ())))
             asked = item, figure, held.get(parameter), judged, exported
-            for one in readings(*asked, of_both=key in both):
+            for one in readings(*asked, alone, of_both=key in both):
                 found.append(one)
                 apart.append(max(value - half - one.high, one.low - value - half))
                 if one.frequency_agrees is not False and apart[-1] <= TOLERANCE:

@@ -1,13 +1,14 @@
 """What a stated figure may mean: every way to read the same figure from the record.
 
-Sources differ in three things that no document at hand settles: whether a worst figure is taken
+Sources differ in four things that no document at hand settles: whether a worst figure is taken
 over the points for information as well, whether a skew is that of the delays over frequency or the
-one they print, and whether ACR-N that is given once for two pairs is the worse of both orders. The
-first reading is always the judged one.
+one they print, whether ACR-N that is given once for two pairs is the worse of both orders, and
+whether a figure of a derived curve is that of the curve that they print or of what they made it
+from, of which either was rounded by itself. The first reading is always the judged one.
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -48,6 +49,7 @@ def readings(
     held: Held | None,
     scalars: Sequence[ScalarMargin],
     exported: Sequence[Figure],
+    alone: Callable[[str], Held | None],
     *,
     of_both: bool = False,
 ) -> Iterator[Reading]:
@@ -59,24 +61,33 @@ def readings(
         held: the curves of its parameter as judged, if there are any.
         scalars: single figures of its parameter and unit as judged, that have a margin.
         exported: the same as the source exported them.
+        alone: gives the exported curves of a derived parameter, held by themselves; None for none.
         of_both: it may be the worst of both orders of its two pairs.
     """
+    asked = item, figure, of_both
     if held is not None:
-        keys, end, pairs = held.curves.keys, item.get("end"), tuple(item.get("pairs", ()))
-        rows = _rows(keys, end, pairs)
-        yield from _in_rows(held, rows, item[figure], figure)
-        if of_both:
-            yield from _in_rows(held, rows + _rows(keys, end, pairs[::-1]), item[figure], figure)
+        yield from _in_held(held, *asked)
     pair = "/".join(item.get("pairs", ())) or None
     mine = [margin for margin in scalars if pair is None or margin.pair in (pair, None)]
     if mine:
         yield _in_scalars(mine, figure)
-    if item["parameter"] != SKEW:
-        return
-    own = [one for one in exported if pair is None or one.pair in (pair, None)]
-    bound = _bound(held, scalars)
-    if own and bound is not None:
-        yield _as_exported(own, bound, figure)
+    if item["parameter"] == SKEW:
+        own = [one for one in exported if pair is None or one.pair in (pair, None)]
+        bound = _bound(held, scalars)
+        if own and bound is not None:
+            yield _as_exported(own, bound, figure)
+    printed = alone(item["parameter"]) if held is not None else None
+    if printed is not None:
+        yield from _in_held(printed, *asked)
+
+
+def _in_held(held: Held, item: Mapping[str, Any], figure: str, of_both: bool) -> Iterator[Reading]:
+    """The readings in curves: in those that an item names, then in both orders of its pairs."""
+    keys, end, pairs = held.curves.keys, item.get("end"), tuple(item.get("pairs", ()))
+    rows = _rows(keys, end, pairs)
+    yield from _in_rows(held, rows, item[figure], figure)
+    if of_both:
+        yield from _in_rows(held, rows + _rows(keys, end, pairs[::-1]), item[figure], figure)
 
 
 def _in_rows(

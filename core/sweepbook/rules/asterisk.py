@@ -6,7 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from sweepbook.judging.assessment import Judgement, Margin, Outcome
+from sweepbook.judging.curves import Key
+from sweepbook.judging.marginal import AT_WORST
 from sweepbook.judging.phrases import figure, subject
+from sweepbook.judging.working import Asterisk
 from sweepbook.rules.case import Case, Place
 from sweepbook.rules.items import Item, margins_of, others, part_outcome
 from sweepbook.rules.model import Hit
@@ -20,11 +23,12 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     """Yield every asterisk that is missing or too many, where the accuracy is declared.
 
     The verdict of the whole record first, then those of its parts. Where the verdict itself is
-    wrong its asterisk says nothing.
+    wrong its asterisk says nothing. One that the digits of the source leave open is not wrong, nor
+    is one that a derived curve leads to as it was exported.
     """
     whole = case.needed_working.asterisk
     overturned = case.assessment.judgement is Judgement.OVERTURNED
-    if whole and not overturned and _differ(whole.expected, whole.stated):
+    if whole and not overturned and _differ(whole.expected, whole.stated) and _is_sure(case, whole):
         yield Hit(OVERALL, {"stated": case.assessment.stated or "", "reason": whole.reason})
     stated = [(path, item, item.get("verdict", "")) for path, item in case.stated_items]
     if not _may_be_wrong(case, [verdict for _, _, verdict in stated]):
@@ -33,10 +37,14 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     for path, item, verdict in stated:
         if not verdict or part_outcome(case, item).value != verdict.rstrip("*"):
             continue
-        reason = _wrong(case, margins_of(case, item), verdict, accuracy)
+        mine = margins_of(case, item)
+        reason = _wrong(case, mine, verdict, accuracy)
         if reason and all(
-            _wrong(case, [*margins_of(case, item), *margins_of(case, one)], verdict, accuracy)
-            for one in others(case, item)
+            _wrong(case, held, verdict, accuracy)
+            for held in (
+                [_as_printed(case, one) for one in mine],
+                *([*mine, *margins_of(case, one)] for one in others(case, item)),
+            )
         ):
             yield Hit(f"{path}.verdict", {"stated": verdict, "reason": reason})
 
@@ -86,6 +94,33 @@ def _differ(expected: bool | None, stated: bool | None) -> bool:
     return expected is not None and stated is not None and expected is not stated
 
 
+def _is_sure(case: Case, whole: Asterisk) -> bool:
+    """Whether the digits of the source leave no room for the asterisk that is stated."""
+    if case.settings.asterisk != AT_WORST:
+        return True
+    accuracy = _accuracies(case)
+    required = [one for one in case.assessment.margins if one.obligation == "required"]
+    failing = [one for one in required if one.outcome is Outcome.FAIL]
+    held = [one for one in failing or required if not math.isnan(_of(accuracy, one))]
+    near = [_is_near(_as_printed(case, one), _of(accuracy, one)) for one in held]
+    if failing:
+        return near.count(True) == len(near) if whole.expected else False in near
+    return True in near if whole.expected else near.count(False) == len(near)
+
+
+def _as_printed(case: Case, margin: Margin) -> Margin:
+    """A margin, no better known than it and that of the curve as exported leave it together."""
+    held, key = case.as_exported(margin.parameter), Key(margin.parameter, margin.end, margin.pairs)
+    if held is None or key not in held.curves.keys or margin.margin_low_db is None:
+        return margin
+    row = held.curves.keys.index(key)
+    low, high = held.worst.margin_low[row], held.worst.margin_high[row]
+    return margin._replace(
+        margin_low_db=min(margin.margin_low_db, float(low)),
+        margin_high_db=max(margin.margin_high_db or 0.0, float(high)),
+    )
+
+
 def _accuracies(case: Case) -> Accuracies:
     """The accuracy of every judged curve at its worst margin, where one is known."""
     working = case.needed_working
@@ -112,9 +147,7 @@ def _wrong(case: Case, held: Sequence[Margin], stated: str, accuracy: Accuracies
         return ""
     else:
         expected, telling = False, _nearest(margins)
-    if expected is stated.endswith("*") or (
-        not expected and case.settings.asterisk != "worst-margin"
-    ):
+    if expected is stated.endswith("*") or (not expected and case.settings.asterisk != AT_WORST):
         return ""
     return _words(case, margins[telling], _of(accuracy, margins[telling]))
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
+    from sweepbook.judging.hold import Held
     from sweepbook.judging.settings import JudgeSettings
     from sweepbook.judging.working import Lack, Working
     from sweepbook.limits.interpretations import Interpretations
@@ -110,6 +111,25 @@ class Case:
                 working=replace(self.needed_working, lacks=parts.lacks),
             )
         return known or self
+
+    def as_exported(self, parameter: str) -> "Held | None":
+        """The exported curves of a derived parameter, held by themselves; None for none.
+
+        Args:
+            parameter: word of the vocabulary.
+        """
+        from sweepbook.judging.alone import as_exported
+
+        evidence = self.needed_working.evidence
+        if parameter not in self._exported and evidence is not None:
+            made = as_exported(parameter, evidence, self.needed_table, self.settings)
+            self._exported[parameter] = made
+        return self._exported.get(parameter)
+
+    @cached_property
+    def _exported(self) -> "dict[str, Held | None]":
+        """By each parameter that was asked for so far."""
+        return {}
 
     @cached_property
     def _under(self) -> "dict[str, Case]":
