@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.audit.context import Context
+from sweepbook.audit.ends_in_doubt import ends_in_doubt, with_doubt
 from sweepbook.audit.marginal import marginal_pass
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.audit.verdict_alone import verdict_alone
@@ -84,9 +85,12 @@ def _with_findings(case: Case, context: Context) -> Assessment:
         findings = context.project.marked(findings, record.label, record.record_id)
     curves = case.working.measured_curves if case.working else {}
     marginal = marginal_pass(case.assessment, case.working)
+    doubted = ends_in_doubt(case, findings)
+    alone = verdict_alone(case.assessment, findings, context.catalogue)
     return replace(
         case.assessment,
-        reason=case.assessment.reason + verdict_alone(case.assessment, findings, context.catalogue),
+        reason=with_doubt(case, doubted) + alone,
+        ends_in_doubt=doubted,
         findings=findings,
         rules_not_run=not_run,
         fingerprint=fingerprint(curves),

@@ -1,7 +1,7 @@
 """The lines of a check: one row a record, its reason, its findings, and the totals."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook import caution
@@ -58,7 +58,7 @@ def of_record(
     cells = [
         assessment.record.label or "(no label)",
         assessment.stated or "none",
-        *(_at(worst) if worst else ("", "", "")),
+        *(_at(worst, assessment.ends_in_doubt) if worst else ("", "", "")),
         assessment.judgement.value,
     ]
     first, *more = table.row(cells, layout)
@@ -239,8 +239,11 @@ def needs_caution(run: "Run") -> bool:
     return bool(failed or judgements[Judgement.OVERTURNED])
 
 
-def _at(part: Margin | ScalarMargin) -> tuple[str, str, str]:
-    """Margin, place and frequency of the part that decides; a margin in dB goes without unit."""
+def _at(part: Margin | ScalarMargin, doubted: Container[str]) -> tuple[str, str, str]:
+    """Margin, place and frequency of the part that decides; a margin in dB goes without unit.
+
+    An end that is in doubt has a question mark.
+    """
     if isinstance(part, ScalarMargin):
         return (
             with_unit(part.margin, part.unit),
@@ -250,4 +253,5 @@ def _at(part: Margin | ScalarMargin) -> tuple[str, str, str]:
     shown = signed(part.worst_margin_db)
     if part.unit != "dB":
         shown = with_unit(part.worst_margin_db, part.unit)
-    return shown, where(part), megahertz(part.worst_margin_mhz)
+    place = f"{where(part)}?" if part.parameter in doubted else where(part)
+    return shown, place, megahertz(part.worst_margin_mhz)

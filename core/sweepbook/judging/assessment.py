@@ -202,6 +202,7 @@ class Assessment:
         marginal: why a proved pass is marginal, in words; "" where it is not.
         again: whether the quality plan of the job has such a link tested again.
         pair_order: which order of its pairs its ACR-F goes with.
+        ends_in_doubt: the parameters whose curves may be those of the other end.
     """
 
     record: "Record"
@@ -224,6 +225,7 @@ class Assessment:
     marginal: str = ""
     again: bool = False
     pair_order: PairOrder = PairOrder.NOT_ASKED
+    ends_in_doubt: frozenset[str] = frozenset()
 
     @property
     def is_stated_under_another(self) -> bool:

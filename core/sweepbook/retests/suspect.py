@@ -82,7 +82,8 @@ def suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
         place = link.get(end, {}) if end else {}
         ends = {other for family, other in groups if family == what}
         pairs = tuple(dict.fromkeys(_pairs(part) for part in group if _pairs(part)))
-        hint = _hint(group[0], what, ends, pairs)
+        doubted = group[0].parameter in assessment.ends_in_doubt
+        hint = _hint(group[0], what, ends, pairs, doubted=doubted)
         found.append(_suspect(group[0], what, end, place.get("termination", ""), pairs, hint))
     return tuple(found)
 
@@ -174,7 +175,9 @@ def _pairs(part: Margin | ScalarMargin) -> str:
     return "/".join(part.pairs) if isinstance(part, Margin) else part.pair or ""
 
 
-def _hint(worst: Margin | ScalarMargin, what: str, ends: set[str], pairs: Sequence[str]) -> str:
+def _hint(
+    worst: Margin | ScalarMargin, what: str, ends: set[str], pairs: Sequence[str], *, doubted: bool
+) -> str:
     """Where to look first; common practice, no source."""
     if isinstance(worst, ScalarMargin):
         said = worst.reason if worst.parameter == "wire_map" else ""
@@ -183,6 +186,8 @@ def _hint(worst: Margin | ScalarMargin, what: str, ends: set[str], pairs: Sequen
         (end, *more) = sorted(ends)
         if more:
             return "hint: it fails from both ends, so look at both terminations and the cable"
+        if doubted:
+            return "hint: the two ends seem to be interchanged, so look at the terminations at both"
         return f"hint: it fails from this end only, so look at the termination at the {end} end"
     if what == LOSS:
         if len(pairs) == _ALL_PAIRS:

@@ -68,6 +68,7 @@ def kept(assessment: "Assessment", *, drawn: bool) -> Test:
     if isinstance(worst, Margin):
         margin, unit = worst.worst_margin_db, worst.unit
         words = phrases.subject(worst.parameter, worst.end, worst.pairs)
+        words += "?" if worst.parameter in assessment.ends_in_doubt else ""
         if worst.worst_margin_mhz is not None:
             words += f", {phrases.frequency(worst.worst_margin_mhz)}"
     elif worst is not None:
