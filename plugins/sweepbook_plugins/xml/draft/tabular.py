@@ -93,27 +93,39 @@ def titles_of(
     beside = [] if parent is None else [of for of in elements_in(parent) if of is not table]
     places = [*(("", of) for of in elements_in(table)), *(("../", of) for of in beside)]
     for prefix, one in (of for of in places if of[1].tag != rows):
-        for at, texts in _held(one, separator, tree):
-            if len(texts) == width and are_titles(texts):
+        for at, texts in _held(one, width, separator, tree):
+            if are_titles(texts):
                 return at._replace(path=f"{prefix}{at.path}"), one, texts
     return None
 
 
-def _held(one: "_Element", separator: str, tree: Tree) -> Iterator[tuple[TitlesAt, list[str]]]:
-    """Texts that an element may hold as titles, with where they stand from what is around it."""
+def _held(
+    one: "_Element", width: int, separator: str, tree: Tree
+) -> Iterator[tuple[TitlesAt, list[str]]]:
+    """Texts that an element may hold as titles, so many, with where they stand from around it.
+
+    Most elements here hold points of a curve, so that these are counted before they are looked at.
+    """
     name = tree.name(one)
+    if not len(one):
+        texts = [(TitlesAt(name), text_of(one))]
+        texts += [(TitlesAt(f"{name}/{tree.at(of)}"), told) for of, told in attributes(one).items()]
+        parted = ((at, _parted(text, separator)) for at, text in texts)
+        yield from ((at, cells) for at, cells in parted if len(cells) == width)
+        return
+    if len(one) > width:
+        return
     inner = elements_in(one)
-    if not inner:
-        yield TitlesAt(name), _parted(text_of(one), separator)
-        for of, text in attributes(one).items():
-            yield TitlesAt(f"{name}/{tree.at(of)}"), _parted(text, separator)
-    elif len({child.tag for child in inner}) == 1:
-        yield from _of_columns(f"{name}/{tree.name(inner[0])}", inner, tree)
-        grouped = [elements_in(child) for child in inner]
-        tags = {child.tag for group in grouped for child in group}
-        if all(grouped) and len(tags) == 1:
-            step = f"{name}/{tree.name(inner[0])}/{tree.spaces.name(str(tags.pop()))}"
-            yield from _of_columns(step, [child for group in grouped for child in group], tree)
+    if len({child.tag for child in inner}) != 1:
+        return
+    step = f"{name}/{tree.name(inner[0])}"
+    if len(inner) == width:
+        yield from _of_columns(step, inner, tree)
+    if all(map(len, inner)) and sum(map(len, inner)) == width:
+        columns = [child for group in inner for child in elements_in(group)]
+        tags = {str(child.tag) for child in columns}
+        if len(columns) == width and len(tags) == 1:
+            yield from _of_columns(f"{step}/{tree.spaces.name(tags.pop())}", columns, tree)
 
 
 def _of_columns(
