@@ -39,12 +39,18 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     axes: list[Axis] = []
     curves: list[Curve] = []
     passed: set[_Element] = set()
+    inside: set[_Element] = set()
     for element in tree.elements():
+        if element in inside:
+            inside.update(element)
+            continue
         pointed = _axis_points(element, tree)
         holds = pointed or ([] if element in passed else _held_by(element, tree))
         inner = holds if isinstance(holds, list) else []
         if pointed or any(curve.run or curve.titled for curve in inner):
             passed.update(element)
+        points = {curve.point[0] for curve in inner if curve.point and not curve.titled}
+        inside.update(child for child in element if tree.name(child) in points)
         if isinstance(holds, Axis):
             axes.append(holds)
         else:
