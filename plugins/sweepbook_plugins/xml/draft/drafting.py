@@ -15,6 +15,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import (
+    figures,
     join,
     keys,
     pieces,
@@ -26,7 +27,10 @@ from sweepbook_plugins.xml.draft import (
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.key_figures import from_keys
+from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
 from sweepbook_plugins.xml.draft.legend import legend_of
+from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
+from sweepbook_plugins.xml.draft.points import leave_some
 from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
@@ -45,11 +49,6 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
     from sweepbook.limits.library import Library
-
-
-from sweepbook_plugins.xml.draft import figures
-from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
-from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
 
 _LEFT = (
     "what these files hold, in which no element is a test: none of their texts tell the tests of "
@@ -83,6 +82,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if not why and (made := pieces.put_around(tree, looked[first][0], naming)):
         looked[first] = find(tree)
         naming, depth, why = _placed(looked[first][0], told)
+    leave_some(zip(trees, (found for found, _ in looked), strict=True))
     curves, axes = looked[first]
     curves = [curve for curve in curves if len(lineage(curve.element)) > depth]
     top = lineage(curves[0].element)[depth]

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 
 _LEAST = 8
 """So many numbers make a curve or an axis."""
+_MOST_CHOSEN = 200
+"""Children of one name that pairs tell apart: all four at both ends in all orders are fewer."""
+_LEFT = 20
 _LEAST_COLUMNS = 2
 _ONE_WAY = 0.8
 """So many steps of an axis at least go the same way; those of stated worst cases do not."""
@@ -90,6 +93,30 @@ def _columns(paths: Sequence[str]) -> dict[str, tuple[str, str, str]]:
     return columns if len(told) >= _LEAST_COLUMNS else {}
 
 
+def leave_some(files: Iterable[tuple[Tree, Sequence[Curve]]]) -> None:
+    """Take all but the first points of each curve out of files, once their numbers are known.
+
+    What is looked for then stands beside curves, or in each point.
+
+    Args:
+        files: each with all curves that were found in it.
+    """
+    known: set[tuple[_Element, str]] = set()
+    for tree, curve in ((tree, curve) for tree, curves in files for curve in curves):
+        if curve.point is None or curve.titled or (curve.element, curve.point[0]) in known:
+            continue
+        known.add((curve.element, curve.point[0]))
+        *around, name = curve.point[0].split("/")
+        held = [curve.element]
+        for step in around:
+            held = [of for one in held for of in elements_in(one) if tree.name(of) == step]
+        points = [of for one in held for of in elements_in(one) if tree.name(of) == name]
+        for point in points[_LEFT:]:
+            parent = point.getparent()
+            assert parent is not None
+            parent.remove(point)
+
+
 def settle_values(curves: Sequence[Curve]) -> None:
     """Of several numbers a point, take the one that differs most from curve to curve.
 
@@ -151,7 +178,9 @@ def _chooses(texts: Sequence[str]) -> bool:
 
     Of numbers all have to: 3.6 is a pair beside 1.2, 4.5 and 7.8, and a margin beside 0.9 and 1.4.
     """
-    if len(set(texts)) < len(texts) or not all(map(CHOICE.fullmatch, texts)):
+    if len(texts) > _MOST_CHOSEN or len(set(texts)) < len(texts):
+        return False
+    if not all(map(CHOICE.fullmatch, texts)):
         return False
     parsed = [*map(settle(texts).parse, texts)]
     if all(map(is_numeric, texts)):
