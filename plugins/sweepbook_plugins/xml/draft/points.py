@@ -42,14 +42,16 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     points = [child for child in children if child.tag == tag]
     if len(points) < _LEAST:
         return []
-    choices = _choices(points[len(points) // 2])
-    inner = Counter(str(child.tag) for child in points[len(points) // 2])
-    if any(choices.get(name, "") is None and count >= _LEAST for name, count in inner.items()):
+    middle = points[len(points) // 2]
+    choices = _choices(middle)
+    inner = Counter(str(child.tag) for child in middle)
+    many = any(choices.get(name, "") is None and of >= _LEAST for name, of in inner.items())
+    if many or any(len(child) >= _LEAST for child in middle):
         return []  # they hold points themselves
-    cells = _cells(points[len(points) // 2], choices, tree)
+    cells = _cells(middle, choices, tree)
     numeric = {path: text for path, text in cells.items() if is_numeric(text)}
     axis = next((path for path in numeric if is_frequency(_plain(path))), None)
-    if axis is None and not any(len(inner) for inner in points[len(points) // 2]):
+    if axis is None and not any(len(inner) for inner in middle):
         axis = next((path for path in numeric if _rises(points, path, choices, tree)), None)
     if axis is None:
         return []
