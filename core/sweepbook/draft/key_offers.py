@@ -49,6 +49,8 @@ _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
 _FIRST_SIGN = "\u3040"
 _PLACE_WORDS = tuple(word for path, some in KEYS if ".place." in path for word in some)
+_GROUP = "test.configuration"
+"""A member that is called as what stands around all sorts of facts is."""
 _KIND = ("type", "kind", "art", "typ", "tipo", "genre", "soort")
 """Names of what tells of which kind the thing around it is."""
 _BARE = ("tester", "unit")
@@ -106,15 +108,10 @@ def _with_the_step_above(offers: list[Offer], steps: Sequence[str]) -> list[Offe
     if not general and any(share >= ENOUGH for _, share, _ in offers):
         return offers
     together = _offers(f"{_plain(steps[-2])} {steps[-1]}")
-    if not general and not phrases.whole(steps[-1], _KIND):
-        return _without_those_of_all(together, steps)
+    if not general:
+        own = {path for path, *_ in offers} if not phrases.whole(steps[-1], _KIND) else {_GROUP}
+        return [offer for offer in together if offer[0] != _GROUP or _GROUP in own]
     return together if any(share >= ENOUGH for _, share, _ in together) else offers
-
-
-def _without_those_of_all(offers: Sequence[Offer], steps: Sequence[str]) -> list[Offer]:
-    """The members but those that the step above says alone: it is of all that stands below it."""
-    own, above = ({path for path, *_ in _offers(_plain(step))} for step in (steps[-1], steps[-2]))
-    return [offer for offer in offers if offer[0] in own or offer[0] not in above]
 
 
 def _is_a_place(key: str, ends: Ends | None) -> bool:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-from sweepbook_plugins.xml.draft.names import STEP, column_slot, is_text, not_in_all, texts_of
+from sweepbook_plugins.xml.draft.names import STEP, apart, column_slot, is_text, texts_of
 
 _NO_AXIS = (
     "at which frequencies these values are: nothing in the file reads as an axis; name here where "
@@ -117,13 +117,13 @@ def curve_tables(
         if test is not None:
             path = _path(tree, curve, test, slots, found)
             held.append((curve, path, texts_of(tree, curve, test)))
-    apart = not_in_all([texts for *_, texts in held], found, slots)
+    ways = apart([texts for *_, texts in held], found, slots)
     for curve, path, texts in held:
         key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
         key += f" {curve.sample}"
         if curve.column and curve.point:
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
-        key += f" {[slot for slot in apart if slot in texts]}"
+        key += f" {[slot for slot in ways if slot in texts]}"
         _, named = kinds.setdefault(key, (curve, {}))
         alike.setdefault(key, []).append(curve)
         told = [text for slot, text in texts.items() if slot in slots and is_text(slot)]

@@ -7,7 +7,7 @@ from sweepbook.draft.absent_words import says
 from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_figure, is_frequency
-from sweepbook.draft.parsed import Parsed, tells
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed, tells
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, named_by
@@ -71,10 +71,11 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     return found
 
 
-def not_in_all(
-    texts: Sequence[Mapping[str, str]], found: Understood, slots: Sequence[str]
-) -> list[str]:
-    """The texts with pairs that some curves have and others lack: each kind needs its own form.
+def apart(texts: Sequence[Mapping[str, str]], found: Understood, slots: Sequence[str]) -> list[str]:
+    """The texts with pairs by which curves are written in several ways, each with its own form.
+
+    That is where no curve has two of them together, and where some lack one whose template takes
+    no blank: a placeholder alone does.
 
     Args:
         texts: all that may name each curve, by path.
@@ -82,7 +83,20 @@ def not_in_all(
         slots: the paths that name curves.
     """
     paired = [slot for slot in slots if any("pair" in of for of in found.templates.get(slot, ()))]
-    return [slot for slot in paired if len({slot in of for of in texts}) > 1]
+    held = [{slot for slot in paired if slot in of} for of in texts]
+    beside = {slot: set[str]().union(*(of for of in held if slot in of)) for slot in paired}
+    seen = set[str]().union(*held)
+    return [
+        slot
+        for slot in paired
+        if slot in seen and (seen - beside[slot] or _lacks(slot, held, found.templates[slot]))
+    ]
+
+
+def _lacks(slot: str, held: Sequence[Collection[str]], templates: Collection[str]) -> bool:
+    """Whether a curve lacks a text, and no template of it takes that."""
+    alone = any(PLACEHOLDER.fullmatch(template) for template in templates)
+    return not alone and any(slot not in of for of in held)
 
 
 def naming_attributes(
