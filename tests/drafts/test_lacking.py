@@ -60,3 +60,33 @@ def test_what_was_not_measured_is_read_by_the_draft_of_what_was(
     assert "scalars" not in crossed["results"]
     pins = [far for _, far in crossed["results"]["wire_map"]["pins"]]
     assert pins == ["3", "6", "1", "4", "5", "2", "7", None]
+
+
+def sheet(one: Link) -> str:
+    """A file a test, with a row a pair; that of a broken pair ends there."""
+    whole = one is not CROSSED
+    lines = [f"Circuit;{one.label}", "Limit;Cat 6A PL", f"Outcome;{'PASS' if whole else 'FAIL'}"]
+    lines += ["", "By pair", "Pair;Length (m);Delay (ns);Loop resistance (ohm)"]
+    metres = [one.metres if whole else 8.5, *[one.metres] * 3]
+    for pair, of in zip(PAIRS, metres, strict=True):
+        ohms = f"{of / 8:.1f}" if whole else LACKS
+        lines.append(f"Pair {pair.replace('-', '')};{of:.1f};{of * 4.8:.0f};{ohms}")
+    lines.append(f"Outcome;{'PASS' if whole else 'FAIL'};PASS;{'PASS' if whole else LACKS}")
+    if whole:
+        lines += ["", "Curves", *export(one).splitlines()[-len(KHZ) - 1 :]]
+    return "\n".join([*lines, ""])
+
+
+def test_a_file_that_ends_with_a_row_a_pair_is_not_turned(tmp_path: Path) -> None:
+    """Alone, its first column looks like one of titles."""
+    links = [*LINKS[:2], CROSSED]
+    texts = {f"{one.label}.csv": sheet(one) for one in links}
+    assert "\ntransposed = " in drafted(tmp_path, {"D-4.csv": texts["D-4.csv"]})
+    draft = drafted(tmp_path, texts)
+    assert "COULD NOT TELL: what these files hold" not in draft
+    documents = gathered(tmp_path, texts, draft)
+    assert [document["link"]["label"] for document in documents] == ["D-1", "D-2", "D-4"]
+    for document, one in zip(documents, links[:2], strict=False):
+        assert curves(document) == written(one, *RAW)
+    lengths = [of for of in documents[-1]["results"]["scalars"] if of["parameter"] == "length"]
+    assert [float(of["length_m"]) for of in lengths] == [8.5, 0.0, 0.0, 0.0]

@@ -93,6 +93,29 @@ def test_zones(text: str, offset: str, behind: str | None, offsets: dict[str, st
     assert (found and found.offsets) == offsets
 
 
+@pytest.mark.parametrize(
+    ("text", "other"),
+    [
+        ("MESZ (UTC+02:00)", "MEZ (UTC+01:00)"),
+        ("UTC+01:00, MEZ", "UTC+02:00, MESZ"),
+        ("CEST (GMT+02:00)", "CET (GMT+01:00)"),
+        ("EDT UTC-04:00", "EST UTC-05:00"),
+        ("JST (UTC+09:00)", ""),
+        ("GMT (UTC+00:00)", ""),
+        ("local UTC+02:00", ""),
+    ],
+)
+def test_a_clock_says_another_name_in_the_other_half_of_the_year(text: str, other: str) -> None:
+    """What these names stand for is recalled; Japan has no summer time."""
+    found = zones.forms([text], 2026)
+    assert found is not None
+    forms = [form.replace("zone", "(?P<zone>.+)", 1) for form in map(re.escape, found.behind)]
+    assert len(forms) == (2 if other else 1)
+    for written in filter(None, (text, other)):
+        told = [match["zone"] for form in forms if (match := re.fullmatch(form, written))]
+        assert told == [zones.offset_in(written)]
+
+
 NO_OFFSETS = ("+01", "21 °C", "UTC", "gain +01:00 dB", "2026-03-01", "3.5.2026 16:20 UTC+02:00")
 
 

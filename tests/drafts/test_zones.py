@@ -53,6 +53,20 @@ def test_a_short_name_that_means_one_offset_is_taken(
     )
 
 
+@pytest.mark.parametrize(
+    "written", ["28.02.2026 17:05 {}</started>", "28.02.2026 17:05</started><zone>{}</zone>"]
+)
+@pytest.mark.parametrize(("name", "other"), [("MEZ", "MESZ"), ("EEST", "EET"), ("AEDT", "AEST")])
+def test_tests_of_the_other_half_of_the_year_are_read_too(
+    name: str, other: str, written: str, tmp_path: Path
+) -> None:
+    offsets = {"MESZ": "+02:00", "EET": "+02:00", "AEST": "+10:00"}
+    draft = draft_of(tmp_path, lists(LINKS).replace(OLD, written.format(name)), "export.xml")
+    text = lists(LINKS).replace(OLD, written.format(other))
+    (tmp_path / "export.xml").write_text(text, encoding="utf-8")
+    assert started(tmp_path, draft) == {f"2026-02-28T17:05:00{offsets[other]}"}
+
+
 AMBIGUOUS = ("BST", "EDT", "IST", "CST", "XYZT")
 
 

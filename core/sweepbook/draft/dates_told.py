@@ -45,6 +45,9 @@ def dates_table(
         kept = [form for form in all_forms if form not in timed]
         all_forms = [*(f"{form} {zone}" for form in timed for zone in behind.behind), *kept]
         notes.append(Note(FOUND, "the zone of a time stands in a text of its own", stated))
+        if behind.unseen:
+            said = "what a clock that says so says in the other half of the year"
+            notes.append(Note(ASSUMED, said, behind.unseen))
         zoned = True
     if not all_forms:
         return table
@@ -78,8 +81,12 @@ def _half_lines(table: Table, words: Sequence[str]) -> None:
 
 
 def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
-    """The offsets of short names; one that may mean several waits for a person."""
-    for name in names:
+    """The offsets of short names; one that may mean several waits for a person.
+
+    A clock that says one of them says another one in the other half of the year, which tests of
+    the same make may have.
+    """
+    for name in dict.fromkeys([*names, *_other_halves(names, year)]):
         if offset := zones.offset_in(name):
             table.add(f"offsets.{bare(name)}", offset, Note(FOUND, "it says its offset itself"))
             continue
@@ -94,6 +101,15 @@ def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
             said += f". It is {'; '.join(_each(name, year))}"
         offset = next(iter(meant), "+00:00")
         table.add(f"offsets.{bare(name)}", offset, Note(UNTOLD, said), asleep=True)
+
+
+def _other_halves(names: Sequence[str], year: int) -> Iterator[str]:
+    """What the clocks of short names of one meaning say in the other half of a year, if as sure."""
+    for name in names:
+        meant = zone_names.meanings(name, year)
+        other = zone_names.other_half(name, next(iter(meant)), year) if len(meant) == 1 else ""
+        if other and len(zone_names.meanings(other, year)) == 1:
+            yield other
 
 
 def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:

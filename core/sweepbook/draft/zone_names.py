@@ -1,14 +1,19 @@
 """What short names of zones, such as CEST, may stand for: an offset, or several."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from functools import cache
 
-_CALLED = {
-    **{"MEZ": "CET", "MESZ": "CEST", "OEZ": "EET", "OESZ": "EEST", "WEZ": "WET", "WESZ": "WEST"},
-    **{"HNEC": "CET", "HEEC": "CEST", "HEC": "CET", "HAEC": "CEST"},
+_YEARS = {
+    ("MEZ", "MESZ"): ("CET", "CEST"),
+    ("OEZ", "OESZ"): ("EET", "EEST"),
+    ("WEZ", "WESZ"): ("WET", "WEST"),
+    ("HNEC", "HEEC"): ("CET", "CEST"),
+    ("HEC", "HAEC"): ("CET", "CEST"),
 }
-"""Names in other languages than English, by those of the zone data: common practice, no source."""
+"""What one clock says in winter and in summer in other languages than English, by its names in the
+zone data: common practice, no source."""
+_CALLED = {own: of for names in _YEARS.items() for own, of in zip(*names, strict=True)}
 _BESIDE: Mapping[str, Mapping[str, str]] = {
     "BST": {"+06:00": "Asia/Dhaka", "+11:00": "Pacific/Bougainville"},
     "AST": {"+03:00": "Asia/Riyadh"},
@@ -44,24 +49,50 @@ def meanings(name: str, year: int) -> Meanings:
     return found
 
 
+def other_half(name: str, offset: str, year: int) -> str:
+    """What a clock that says a short name says in the other half of a year.
+
+    "" for one that says the same all year, where such clocks differ, and for UTC and GMT.
+
+    Args:
+        name: the short name, of summer or winter time.
+        offset: that goes with it, +hh:mm.
+        year: the year.
+    """
+    for pair in _YEARS:
+        if name in pair:
+            return pair[name == pair[0]]
+    regions = () if name in _UNIVERSAL else _of_data(year).get(name, {}).get(offset, ())
+    said = {of for region in regions for of, _ in _clock(region, year)}
+    others = [of for of in said - {name} if of[0].isalpha()]
+    return others[0] if len(others) == 1 else ""
+
+
 @cache
 def _of_data(year: int) -> Mapping[str, Meanings]:
     """What each short name of the zone data stands for."""
-    from zoneinfo import ZoneInfo
-
     found: dict[str, dict[str, list[str]]] = {}
     for region in regions():
-        zone = ZoneInfo(region)
-        for month in _MONTHS:
-            at = datetime(year, month, 15, 12, tzinfo=zone)
-            name, offset = at.tzname(), at.utcoffset()
-            if name and name[0].isalpha() and offset is not None:
-                known = found.setdefault(name, {}).setdefault(_written(offset), [])
+        for name, offset in _clock(region, year):
+            if name[0].isalpha():
+                known = found.setdefault(name, {}).setdefault(offset, [])
                 known += [] if region in known else [region]
     return {
         name: {offset: tuple(zones) for offset, zones in some.items()}
         for name, some in found.items()
     }
+
+
+def _clock(region: str, year: int) -> Iterator[tuple[str, str]]:
+    """The names that the clock of a place says in a year, each with its offset."""
+    from zoneinfo import ZoneInfo
+
+    zone = ZoneInfo(region)
+    for month in _MONTHS:
+        at = datetime(year, month, 15, 12, tzinfo=zone)
+        name, offset = at.tzname(), at.utcoffset()
+        if name and offset is not None:
+            yield name, _written(offset)
 
 
 @cache

@@ -9,7 +9,7 @@ from sweepbook.draft import phrases, zone_names
 from sweepbook.word_lists import words_of
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
-_NAME = re.compile(r"[A-Z]{2,5}")
+_NAME = re.compile(r"\b[A-Z]{2,5}\b")
 _BRACKETS = re.compile(r"[()\[\],;]")
 _KEYS = words_of(
     """
@@ -29,10 +29,12 @@ class ZoneForms(NamedTuple):
     Attributes:
         behind: what stands behind a time in its form, one for each way to write it.
         offsets: by the text that stands where the form says zone, where that is no offset itself.
+        unseen: those of `behind` that only the other half of a year has.
     """
 
     behind: tuple[str, ...]
     offsets: dict[str, str]
+    unseen: tuple[str, ...] = ()
 
 
 def offset_in(text: str) -> str | None:
@@ -83,6 +85,7 @@ def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
     """
     behind: dict[str, None] = {}
     offsets: dict[str, str] = {}
+    halves: dict[str, None] = {}
     for text in map(str.strip, texts):
         found = _OFFSET.search(text) if offset_in(text) else None
         if region := region_of(text):
@@ -100,9 +103,22 @@ def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
         if LETTERS.search(before) or LETTERS.search(after) or len(text.split()) > _MOST_WORDS:
             return None
         behind[f"{before}zone{after}"] = None
+        other = _other_half(before, after, offset_in(text) or "", year)
+        halves["zone".join(other)] = None
         if not (found[3] and len(found[2]) == len("01") and found[1] != "\u2212"):
             offsets[text[found.start(1) : found.end()]] = offset_in(text) or ""
-    return ZoneForms(tuple(behind), offsets)
+    unseen = tuple(form for form in halves if form not in behind)
+    return ZoneForms((*behind, *unseen), offsets, unseen)
+
+
+def _other_half(before: str, after: str, offset: str, year: int) -> tuple[str, str]:
+    """What stands around an offset in the other half of the year: CET for CEST."""
+
+    def turned(found: re.Match[str]) -> str:
+        return zone_names.other_half(found[0], offset, year) or found[0]
+
+    words = _NAME.sub(turned, before), _NAME.sub(turned, after)
+    return (before, after) if any(map(LETTERS.search, words)) else words
 
 
 def _offset_of(name: str, year: int) -> str | None:

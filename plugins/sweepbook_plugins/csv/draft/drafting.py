@@ -18,12 +18,9 @@ from sweepbook_plugins.csv.draft import (
     lacking,
     layouts,
     one_file,
-    regrouped,
     sections,
     spread,
     tests,
-    turned,
-    uneven,
 )
 from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.curves import are_curves, axis_of
@@ -32,9 +29,9 @@ from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.layouts import Layout
 from sweepbook_plugins.csv.draft.legend import legend_of
+from sweepbook_plugins.csv.draft.looked_at import look
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
-from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
 from sweepbook_plugins.csv.draft.text import Cells, read_all
 
@@ -60,15 +57,16 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     """
     looked: list[Looked] = []
     bare: list[tuple[Source, Looked]] = []
-    for source, text in zip(sources, read_all(sources), strict=True):
-        text = uneven.uneven(regrouped.regrouped(turned.turn(text))) if text is not None else None
-        shape = shape_of(text) if text is not None else None
-        if text is None or shape is None:
+    texts: list[Text] = []
+    for text in read_all(sources):
+        if text is None:
             return None
-        if shape.tables:
-            looked.append((text, shape))
+        texts.append(text)
+    for source, one in zip(sources, look(texts), strict=True):
+        if one[1].tables:
+            looked.append(one)
         else:
-            bare.append((source, (text, shape)))
+            bare.append((source, one))
     if not looked:
         return None
     told = legend_of(looked)
