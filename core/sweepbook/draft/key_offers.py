@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from sweepbook.draft import phrases
 from sweepbook.draft.key_words import (
@@ -45,6 +46,8 @@ _DOTTED = re.compile(r"[a-z]\w{2,}(?:\.[a-z]\w+)+", re.IGNORECASE)
 """Names of groups and their members as programs write them: location.site."""
 ENOUGH = 0.34
 """How much of a key a phrase has to make up."""
+_LETTERS = 2
+"""Words for ends of no more letters are parts of others too often."""
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
 _FIRST_SIGN = "\u3040"
@@ -176,7 +179,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         or phrases.whole(steps[-1].strip("@ "), telling)
     )
     text = steps[-1] if inside else rest
-    if phrases.has(phrase, INSTRUMENTS) and phrases.whole(steps[-1], NUMBER):
+    if _is_instrument(phrase) and phrases.whole(steps[-1], NUMBER):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
     if bare and not part:  # its number, then, if its text is one
@@ -188,6 +191,12 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         and not (part and member.startswith("instrument"))
     ]
     return equipment if part else [*equipment, *_of_a_place(rest, end)]
+
+
+def _is_instrument(phrase: str) -> bool:
+    """Whether a word for an end is one for an instrument, too: a remote unit, a Gegengerät."""
+    last = phrase.split()[-1].casefold()
+    return phrases.has(phrase, INSTRUMENTS) or any(map(last.endswith, _JOINED_TO))
 
 
 def _of_a_place(rest: str, end: str) -> list[Offer]:
@@ -227,7 +236,21 @@ def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
             found = phrases.find(part, {"near": (near,), "far": (far,)})
             if found and (len(near) > 1 or ends):
                 return found.meaning, near if found.meaning == "near" else far
+    return _compound_side(steps[-1], ends)
+
+
+def _compound_side(text: str, ends: Ends | None) -> tuple[str, str] | None:
+    """Near or far, and the word, where one for an end is joined to one for an instrument."""
+    for pair in (ends,) if ends else ENDS:
+        for end, word in zip(("near", "far"), pair, strict=True):
+            if len(word) > _LETTERS and (found := _compound(word).search(text)):
+                return end, found[0]
     return None
+
+
+@cache
+def _compound(word: str) -> re.Pattern[str]:
+    return phrases.expression([f"{word.casefold()}{of}" for of in INSTRUMENTS if " " not in of])
 
 
 def _joined_side(key: str) -> str | None:
@@ -263,6 +286,7 @@ _SERIALS = tuple(
     if member == "instrument.serial" and word not in _BARE and _is_long(word)
 )
 _INSTRUMENTS = tuple(map(_squeezed, INSTRUMENTS))
+_JOINED_TO = tuple(word for word in INSTRUMENTS if _is_long(word))
 _END_WORDS = tuple(
     (end, _squeezed(word))
     for ends in ENDS

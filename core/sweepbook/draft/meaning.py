@@ -39,7 +39,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
     }
     wires = wires_told.find(free, found.naming.ends, evidence.delimiter)
-    name, verdicts = judged(free, wires, evidence.verdicts)
+    name, verdicts = judged(free, wires, evidence.verdicts, found.naming.ends)
     if name:
         found.naming.unknown[name] = "wire_map"
     for key in verdicts:

@@ -6,17 +6,23 @@ from collections.abc import Collection, Mapping, Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.key_offers import FURTHER
+from sweepbook.draft.parsed import Ends
+from sweepbook.draft.trade_words import ENDS, VERDICT_KEYS
 from sweepbook.draft.wires_told import Wires, is_named
 
 _CONDITIONS = re.compile(r"\[@?[^=\]]+=[^\]]*\]")
 """What chooses one of several elements; a heading in brackets does not."""
+_MARKS = re.compile(r"[\W\d_]+")
 _TWO = 2
 
 
 def judged(
-    properties: Mapping[str, Sequence[str]], wires: Wires | None, words: Collection[str] = ()
+    properties: Mapping[str, Sequence[str]],
+    wires: Wires | None,
+    words: Collection[str] = (),
+    ends: Ends | None = None,
 ) -> tuple[str, list[str]]:
-    """What the element, or heading, around the wires is called, and the keys of its verdict.
+    """What the element, heading or first word around the wires is, and the keys of its verdict.
 
     By what it holds the name stands for the wire map, if the trade does not know it.
 
@@ -24,6 +30,7 @@ def judged(
         properties: distinct texts by key.
         wires: where the wires are.
         words: verdicts of figures, which the trade may not know.
+        ends: words for near and far.
 
     Returns:
         "" and no keys where no verdict stands there, or no other verdict elsewhere.
@@ -31,15 +38,17 @@ def judged(
     if wires is None or wires.asleep:
         return "", []
     lines = {_line(key, wires) for key in wires.used}
-    held = set(map(_around, lines))
-    if len(held) != 1:
-        return "", []
-    around = held.pop()
     verdicts = [
         key
         for key, some in properties.items()
         if some and all(text in words or verdict_of(text) for text in some)
     ]
+    if word := _first_word(verdicts, lines, ends):
+        return word
+    held = set(map(_around, lines))
+    if len(held) != 1:
+        return "", []
+    around = held.pop()
     places = set(map(_around, verdicts))
     if len(wires.used) == 1 and places.issuperset(wires.used):
         around = next(iter(wires.used))  # the element has the wires in its own text
@@ -52,6 +61,34 @@ def judged(
         return "", []
     keys = [key for key in verdicts if _around(key) == around]
     return (name, keys) if keys else ("", [])
+
+
+def _first_word(
+    verdicts: Sequence[str], lines: Collection[str], ends: Ends | None
+) -> tuple[str, list[str]] | None:
+    """What the keys of the wires and that of a verdict begin with; None where that says nothing.
+
+    It does where it reads as wires, or where the wires have words for ends alone beside it: keys
+    such as "Test wires" and "Test result" have no more in common than all keys may have.
+    """
+    for key in verdicts:
+        behind = phrases.find(key, {"": VERDICT_KEYS})
+        word = key[: behind.start].rstrip(" _-:,.") if behind and behind.end == len(key) else ""
+        if not word or phrases.parameter_in(word) or not any(map(str.isalpha, word)):
+            continue
+        rests = [line.removeprefix(word) for line in lines if line.startswith(word)]
+        if len(rests) < len(lines) or any(rest[:1].isalpha() for rest in rests):
+            continue
+        if is_named(word) or not any(_besides(rest, ends) for rest in rests):
+            return word, [key]
+    return None
+
+
+def _besides(text: str, ends: Ends | None) -> str:
+    """What is left of a text without words for ends, numbers and marks."""
+    for near, far in (*((ends,) if ends else ()), *ENDS):
+        text = phrases.expression((near, far)).sub(" ", text)
+    return _MARKS.sub("", text)
 
 
 def _line(key: str, wires: Wires) -> str:

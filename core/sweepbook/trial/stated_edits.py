@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from sweepbook.draft.document import bare, quoted
+from sweepbook.draft.document import PARAMETER, quoted
 from sweepbook.trial import stated_left
 from sweepbook.trial.stated_left import Left
 from sweepbook.trial.usable import Usable
@@ -56,13 +56,39 @@ def _several_a_parameter(document: Mapping[str, Any]) -> bool:
 
 
 def _by_template(key: str, role: str, usable: Usable) -> str:
-    """A template of the key of a single figure; of the wire map where the wires stand there too."""
+    """What takes the key of a single figure; of the wire map where the wires stand there too."""
+    meaning = usable.dialect.meaning
+    paths = (path for path in meaning.fields if path.startswith(_WIRE_MAP))
+    wires = [of for path in paths for of in meaning.fields[path]]
+    for template in meaning.figures.get(role, ()):
+        word = _spelling(key, template)
+        if not word or word in meaning.words.parameters:
+            continue
+        form = f"the form {quoted(template)} of figures.{role} takes it"
+        if any(of.startswith(word) and not of[len(word) : len(word) + 1].isalpha() for of in wires):
+            if usable.figure(role, template, "wire_map", word, key):
+                return f"{form} with {_spelled(word)}"
+        elif usable.figure(role, template, "wire_map", word, key):
+            return f"{form} where {quoted(word)} is in [words.parameters], to what it is of"
     outer, _, last = key.rpartition("/")
-    fields = usable.dialect.meaning.fields
-    wires = [of for path, keys in fields.items() if path.startswith(_WIRE_MAP) for of in keys]
-    word = "wire_map" if any(of.startswith(f"{outer}/") for of in wires) else ""
     template = f"{{parameter}}/{last}"
-    if not outer or not word or not usable.figure(role, template, word, outer, key):
+    inside = outer and any(of.startswith(f"{outer}/") for of in wires)
+    if not inside or not usable.figure(role, template, "wire_map", outer, key):
         return ""
-    spelled = f"{bare(word)} = {quoted(outer)}"
-    return f"add {role} = {quoted(template)} in [figures] and {spelled} in [words.parameters]"
+    return f"add {role} = {quoted(template)} in [figures] and {_spelled(outer)}"
+
+
+def _spelling(key: str, template: str) -> str:
+    """What stands in a key for the parameter, where a form names nothing else; "" where none fits.
+
+    It reads as words do: letters, and none of them beside it.
+    """
+    before, mark, after = template.partition(PARAMETER)
+    word = key[len(before) : len(key) - len(after)]
+    fits = mark and "{" not in f"{before}{after}" and f"{before}{word}{after}" == key
+    whole = word.strip() == word and any(map(str.isalpha, word))
+    return word if fits and whole and any(map(str.isalpha, f"{before}{after}")) else ""
+
+
+def _spelled(word: str) -> str:
+    return f"wire_map = {quoted(word)} in [words.parameters]"
