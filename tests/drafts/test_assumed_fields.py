@@ -28,6 +28,8 @@ def told(properties: dict[str, list[str]]) -> list[tuple[str, str, bool]]:
         "[Kopf]/Projekt",
         "head/@project",
         "row[c=Projet]/c[2]",
+        "Auftrag",
+        "[Kopf]/Anlage",
     ],
 )
 def test_a_project_above_buildings_and_rooms_is_taken_for_the_site(key: str) -> None:
@@ -53,6 +55,9 @@ def test_a_client_is_taken_for_the_site_where_no_project_is(key: str) -> None:
         {"Project": ["Thornmere Yard"]},
         {"Project": ["2026-014"], **PLACES},
         {"Job": ["JOB-2026-14"], **PLACES},
+        {"Auftrag": ["A-2026-14"], **PLACES},
+        {"Anlage": ["3"], **PLACES},
+        {"Anlage": ["Thornmere Yard"], "Standort": ["Dock 4"], **PLACES},
         {"/export/maker/@name": ["Thornmere"], **PLACES},
         {"Project no.": ["Thornmere"], **PLACES},
         {"Project": ["Thornmere Yard"], "Customer site": ["Dock 4"], **PLACES},

@@ -111,9 +111,9 @@ def test_a_clock_says_another_name_in_the_other_half_of_the_year(text: str, othe
     assert found is not None
     forms = [form.replace("zone", "(?P<zone>.+)", 1) for form in map(re.escape, found.behind)]
     assert len(forms) == (2 if other else 1)
-    for written in filter(None, (text, other)):
-        told = [match["zone"] for form in forms if (match := re.fullmatch(form, written))]
-        assert told == [zones.offset_in(written)]
+    for one in filter(None, (text, other)):
+        told = [match["zone"] for form in forms if (match := re.fullmatch(form, one))]
+        assert told == [zones.offset_in(one)]
 
 
 NO_OFFSETS = ("+01", "21 °C", "UTC", "gain +01:00 dB", "2026-03-01", "3.5.2026 16:20 UTC+02:00")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.wires_judged import judged
 from sweepbook.draft.wires_told import find
 from tests.program import run
@@ -216,8 +217,8 @@ def test_wires_are_judged_by_words_that_the_export_has_for_figures() -> None:
     keys = {f"Strands/s[@near={at}]/@far": [at] for at in "12345678"}
     keys |= {"Summary": ["within bounds"], "Strands/@result": ["within bounds", "out of bounds"]}
     wires = find(keys, None)
-    assert judged(keys, wires) == ("", [])
-    told = judged(keys, wires, ["out of bounds", "within bounds"])
+    assert judged(keys, wires, Evidence()) == ("", [])
+    told = judged(keys, wires, Evidence(verdicts=["out of bounds", "within bounds"]))
     assert told == ("Strands", ["Strands/@result"])
 
 

@@ -71,7 +71,7 @@ def test_a_trial_names_the_word_that_a_form_lacks(tmp_path: Path) -> None:
     said = " ".join(result.output.split())
     form = 'the form "{parameter} outcome" of figures.verdict takes it'
     assert (
-        f'Wiring outcome has \'FAIL\' (1); {form} with wire_map = "Wiring" in [words.parameters]'
+        f"Wiring outcome has 'FAIL' (1); {form} with wire_map = \"Wiring\" in [words.parameters]"
         in said
     )
     assert (

@@ -8,6 +8,7 @@ from sweepbook.draft import dates, zone_names, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, listed
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.zones import ZoneForms
 
 _DATED = ("day", "time")
 """Kinds of fields that hold a date; a firmware such as 3.4.18 only looks like one."""
@@ -41,13 +42,8 @@ def dates_table(
     stated = [text for one in filled if one.path == "test.started" for text in one.zones]
     behind = zones.forms(stated, year) if stated else None
     if behind is not None:
-        timed = [form for form in all_forms if "hh" in form]
-        kept = [form for form in all_forms if form not in timed]
-        all_forms = [*(f"{form} {zone}" for form in timed for zone in behind.behind), *kept]
-        notes.append(Note(FOUND, "the zone of a time stands in a text of its own", stated))
-        if behind.unseen:
-            said = "what a clock that says so says in the other half of the year"
-            notes.append(Note(ASSUMED, said, behind.unseen))
+        all_forms = _zoned(all_forms, behind.behind)
+        notes += _behind_notes(behind, stated)
         zoned = True
     if not all_forms:
         return table
@@ -64,6 +60,20 @@ def dates_table(
         keys = [key for one in filled if one.path == "test.started" for key in one.keys]
         _zone_line(table, stated or [of for key in keys for of in _ASIDE.findall(key)], year)
     return table
+
+
+def _zoned(forms: Sequence[str], behind: Sequence[str]) -> list[str]:
+    """Forms of times with each of the texts that may stand behind them; days as they are."""
+    timed = [form for form in forms if "hh" in form]
+    kept = [form for form in forms if form not in timed]
+    return [*(f"{form} {zone}" for form in timed for zone in behind), *kept]
+
+
+def _behind_notes(behind: ZoneForms, stated: Sequence[str]) -> Iterator[Note]:
+    yield Note(FOUND, "the zone of a time stands in a text of its own", stated)
+    if behind.unseen:
+        said = "what a clock that says so says in the other half of the year"
+        yield Note(ASSUMED, said, behind.unseen)
 
 
 _ASIDE = re.compile(r"\(([^()]+)\)")

@@ -45,6 +45,7 @@ class Evidence:
         in_all: keys that hold a text in every test, as far as that is known.
         own: keys outside of tests that hold a text for each test, or nearly so.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
+        titled: the keys of each line of titles whose values stand in the line below.
         delimiter: between the cells of a line, where each further one has a key of its own.
         several: keys whose texts hold two, once these are taken apart.
         joins: how files were joined to that with the curves.
@@ -64,6 +65,7 @@ class Evidence:
     own: set[str] = field(default_factory=set)
     lines: set[str] = field(default_factory=set)
     in_all: set[str] = field(default_factory=set)
+    titled: list[tuple[str, ...]] = field(default_factory=list)
     legend: Legend = field(default_factory=Legend)
     tests: int = 1
     delimiter: str = ""

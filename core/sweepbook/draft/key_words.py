@@ -121,10 +121,10 @@ PROJECTS = words_of(
     projet, proyecto, nombre del proyecto, progetto, nome progetto, projeto, nome do projeto,
     projectnaam, nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn,
     projektnamn, projekti, проект, название проекта, 项目, 项目名称, 工程, 工程名称,
-    プロジェクト, プロジェクト名, 工事名, proje, proje adı
+    プロジェクト, プロジェクト名, 工事名, proje, proje adı, auftrag, auftragsname, anlage
     """
 )
-"""What a job is called, whose name is often that of the site: common practice, no source."""
+"""What a job or an installation is called, by the name of the site: common practice, no source."""
 
 CLIENTS = words_of(
     """

@@ -1,6 +1,6 @@
 """The core half of a draft: fields, figures, words, crosstalk, units, signs, numbers, dates."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import cells_told, fields, notation_told, wires_told
@@ -39,17 +39,8 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
     }
     wires = wires_told.find(free, found.naming.ends, evidence.delimiter)
-    name, verdicts = judged(free, wires, evidence.verdicts, found.naming.ends)
-    if name:
-        found.naming.unknown[name] = "wire_map"
-    for key in verdicts:
-        steps = (PARAMETER if step.rpartition(":")[2] == name else step for step in key.split("/"))
-        if "/".join(steps) in evidence.taken:
-            found.naming.spell("wire_map", name)
-            found.figure_keys.add(key)
-            evidence.verdicts += free[key]
-        else:
-            take_figure(key, free[key], found)
+    name, verdicts = judged(free, wires, evidence, found.naming.ends)
+    _take_verdicts(name, verdicts, free, evidence, found)
     rest = {
         key: some
         for key, some in free.items()
@@ -74,6 +65,45 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         wires_told.wire_table(wires),
         limit_table(filled, library),
     ]
+
+
+def _take_verdicts(
+    name: str,
+    keys: Sequence[str],
+    free: Mapping[str, Sequence[str]],
+    evidence: Evidence,
+    found: Understood,
+) -> None:
+    """Keep the verdict of the wire map, by a form that is there if one takes it.
+
+    Args:
+        name: what the wire map is called in its keys, or "".
+        keys: of its verdict.
+        free: texts by key.
+        evidence: takes the texts that a form takes already.
+        found: takes the name, and what else becomes of the keys.
+    """
+    if name:
+        found.naming.unknown[name] = "wire_map"
+    for key in keys:
+        steps = (PARAMETER if step.rpartition(":")[2] == name else step for step in key.split("/"))
+        if "/".join(steps) in evidence.taken:
+            found.naming.spell("wire_map", name)
+            found.figure_keys.add(key)
+            evidence.verdicts += free[key]
+        elif take_figure(key, free[key], found) is None and key.endswith(name):
+            template = f"{key.removesuffix(name)}{PARAMETER}"
+            if not any(_names_a_parameter(of, template, found) for of in free):
+                found.naming.spell("wire_map", name)
+                found.figures.setdefault("verdict", {}).setdefault(template, []).append(key)
+                found.figure_keys.add(key)
+
+
+def _names_a_parameter(key: str, template: str, found: Understood) -> bool:
+    """Whether a key is a word for a parameter with what a template has around it."""
+    before = template.removesuffix(PARAMETER)
+    words = [word for some in found.naming.parameters.values() for word in some]
+    return key.startswith(before) and key.removeprefix(before) in words
 
 
 def _is_figure(key: str, found: Understood) -> bool:

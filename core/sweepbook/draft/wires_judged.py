@@ -4,6 +4,7 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 
 from sweepbook.draft import phrases
+from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.parsed import Ends
@@ -19,7 +20,7 @@ _TWO = 2
 def judged(
     properties: Mapping[str, Sequence[str]],
     wires: Wires | None,
-    words: Collection[str] = (),
+    evidence: Evidence,
     ends: Ends | None = None,
 ) -> tuple[str, list[str]]:
     """What the element, heading or first word around the wires is, and the keys of its verdict.
@@ -29,7 +30,7 @@ def judged(
     Args:
         properties: distinct texts by key.
         wires: where the wires are.
-        words: verdicts of figures, which the trade may not know.
+        evidence: for verdicts of figures, which the trade may not know, and for lines of titles.
         ends: words for near and far.
 
     Returns:
@@ -41,10 +42,10 @@ def judged(
     verdicts = [
         key
         for key, some in properties.items()
-        if some and all(text in words or verdict_of(text) for text in some)
+        if some and all(text in evidence.verdicts or verdict_of(text) for text in some)
     ]
-    if word := _first_word(verdicts, lines, ends):
-        return word
+    if told := _first_word(verdicts, lines, ends) or _below_titles(verdicts, wires, evidence):
+        return told
     held = set(map(_around, lines))
     if len(held) != 1:
         return "", []
@@ -81,6 +82,24 @@ def _first_word(
             continue
         if is_named(word) or not any(_besides(rest, ends) for rest in rests):
             return word, [key]
+    return None
+
+
+def _below_titles(
+    verdicts: Sequence[str], wires: Wires, evidence: Evidence
+) -> tuple[str, list[str]] | None:
+    """The title of the only verdict in a line of wires with its titles above; None without one.
+
+    What the line is called may stand there besides, and nothing else that a test is known by.
+    """
+    lines = set(evidence.titled)
+    for line in evidence.titled:
+        own = [key for key in line if key in verdicts]
+        besides = {*line[1:]} - wires.used - {*own}
+        if len(own) != 1 or besides or not wires.used.issubset(line) or len(verdicts) < _TWO:
+            continue
+        if sum(own[0] in of for of in lines) == 1:  # else lines of other things have it, too
+            return own[0].rpartition("/")[2], own
     return None
 
 

@@ -33,7 +33,7 @@ from sweepbook_plugins.csv.draft.looked_at import look
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.tests import are_tests
-from sweepbook_plugins.csv.draft.text import Cells, read_all
+from sweepbook_plugins.csv.draft.text import Cells, Text, read_all
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library

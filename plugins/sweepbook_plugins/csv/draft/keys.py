@@ -8,13 +8,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
-from sweepbook_plugins.csv.draft.named_cells import called, names_in
+from sweepbook_plugins.csv.draft.named_cells import called
 from sweepbook_plugins.csv.draft.parted import some_lack_tables, usual_count
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.values_below import with_values_below
 
 SEPARATORS = (": ", ":", "=")
-_LEAST_TITLES = 3
 _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")
 _MOST_NUMBERS = 5
@@ -105,6 +105,7 @@ def hand_over(shapes: Sequence[Shape], evidence: Evidence) -> None:
             for one in (mine[place - 1 : place] or mine) if value else ():
                 one.add(key)
         tests += mine
+        evidence.titled += shape.titled
     evidence.in_all |= set.intersection(*tests)
 
 
@@ -123,7 +124,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
-    titled = _titled(text, shape, loose)
+    titled = with_values_below(text, shape, loose)
     for place, at in enumerate(loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
@@ -131,7 +132,9 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         parted = bool(shape.separator) and line.find(shape.separator) > 0
         told = value_of(line, shape.first_line) if at in starts else ""
         if at in titled:
-            shape.keys += [(at, _below(heading, key), value) for key, value in titled[at]]
+            keys = [(at, _below(heading, key), value) for key, value in titled[at]]
+            shape.keys += keys
+            shape.titled += [tuple(key for _, key, _ in keys)] if keys else []
         elif at in starts and len(row) == 1 and not parted and (told or place):
             shape.keys.append((at, shape.first_line, told))
         elif parted:
@@ -143,7 +146,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             if place == 0 and not shape.starts and _names_the_make(row):
                 shape.opening = line
             _keys(shape, at, heading, row)
-        elif _is_comment(line):
+        elif _is_comment(line) or _goes_on_opening(text, shape, loose, place):
             continue
         elif _is_key_line(text, loose[place + 1 : place + 2], shape.separator):
             heading = line
@@ -173,35 +176,6 @@ def _over_keys(text: Text, shape: Shape) -> dict[int, str]:
             found[at] = seen.heading
             at -= 1
     return found
-
-
-def _titled(text: Text, shape: Shape, loose: Sequence[int]) -> dict[int, Sequence[tuple[str, str]]]:
-    """What lines of titles say with that of their values below, () for this one, by position.
-
-    The names within the other lines, where cells are parted, go into the shape too.
-    """
-    following, rows = set(loose), text.rows
-    titles = [at for at in loose if at + 1 in following and have_values_below(rows, at)]
-    found: dict[int, Sequence[tuple[str, str]]] = {at + 1: () for at in titles}
-    found |= {at: [*zip(rows[at], rows[at + 1], strict=True)] for at in titles}
-    shape.titles = list(dict.fromkeys(rows[at][0] for at in titles))
-    if not shape.separator:
-        shape.names = names_in([rows[at] for at in loose if at not in found])
-    return found
-
-
-def have_values_below(rows: Sequence[Cells], at: int) -> bool:
-    """Whether the cells of a line are titles, and the next line alone holds their values."""
-    titles = rows[at]
-    if len(titles) < _LEAST_TITLES or len(rows[at + 1]) != len(titles):
-        return False
-    if not all(titles) or len(set(titles)) < len(titles) or any(map(is_numeric, titles)):
-        return False
-    if len(rows[at + 2 : at + 3]) and len(rows[at + 2]) == len(titles):
-        return False
-    pairs = {key: [value] for key, value in zip(titles, rows[at + 1], strict=True)}
-    told = {one.path for one in guess(pairs, None) if not one.by_text}
-    return "link.label" in told and len(told) > 1
 
 
 def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
@@ -244,6 +218,22 @@ def _opens(text: Text, at: int) -> bool:
     if len(row) > 1 and row[0]:
         return _is_release(row) and not any(text.rows[at + 1 : at + 2])
     return not text.lines[at].strip().startswith("[")
+
+
+def _goes_on_opening(text: Text, shape: Shape, loose: Sequence[int], place: int) -> bool:
+    """Whether a line just below the first one is of the title, too, and no heading of all keys.
+
+    A blank line is below it, as below no heading of the file, and it has no frame.
+    """
+    if place != 1 or not shape.opening or loose[:2] != [loose[0], loose[0] + 1]:
+        return False
+    apart = [at for at in loose[1:] if _is_word(text, at) and not any(text.rows[at + 1 : at + 2])]
+    line = text.lines[loose[1]].strip()
+    return apart == loose[1:2] and line[0].isalnum() and line[-1] != ":"
+
+
+def _is_word(text: Text, at: int) -> bool:
+    return len(text.rows[at]) == 1 and any(map(str.isalpha, text.rows[at][0]))
 
 
 def _is_release(row: Sequence[str]) -> bool:

@@ -48,6 +48,7 @@ class Shape:
         keys: position, key, value of key lines; the key with its heading before it.
         headings: whole lines that only gather key lines below them.
         titles: first cells of lines of titles with their values on the next line.
+        titled: the keys of each of these lines.
         names: texts of cells within key lines that name the next cell.
         upper: first cells of lines of titles that go on in the line below.
         separator: text between key and value where the delimiter is not it, or "".
@@ -63,6 +64,7 @@ class Shape:
     keys: list[tuple[int, str, str]] = field(default_factory=list)
     headings: list[str] = field(default_factory=list)
     titles: list[str] = field(default_factory=list)
+    titled: list[tuple[str, ...]] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     upper: list[str] = field(default_factory=list)
     separator: str = ""

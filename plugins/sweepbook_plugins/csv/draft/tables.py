@@ -11,16 +11,12 @@ from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
 from sweepbook_plugins.csv.draft.figures import states_worst
-from sweepbook_plugins.csv.draft.keys import (
-    find_tests,
-    have_values_below,
-    sort_loose,
-    states_verdict,
-)
+from sweepbook_plugins.csv.draft.keys import find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.titles import titles_of, with_clear_titles
 from sweepbook_plugins.csv.draft.untitled import Untitled, mark_of, named
+from sweepbook_plugins.csv.draft.values_below import have_values_below
 
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
