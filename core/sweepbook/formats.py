@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from sweepbook.database_url import DatabaseUrl
     from sweepbook.delivery import Delivery
     from sweepbook.dialect.join import Tests
-    from sweepbook.dialect.model import Dialect
+    from sweepbook.dialect.model import Dialect, OtherFile
     from sweepbook.draft.document import Table
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
@@ -55,6 +55,8 @@ class ReadSetting:
             order, each with how its tests become texts.
         beside: more files with curves of the same tests, each with the dialect that reads it, where
             tests are spread over several.
+        alone: how the source is joined to a file with the curves, where its tests have none.
+        lacking: the files in words that the tests may lack and do; "" for none.
     """
 
     limits: "Library"
@@ -62,6 +64,8 @@ class ReadSetting:
     dialect: "Dialect | None" = None
     others: "tuple[tuple[Source, Tests], ...]" = ()
     beside: "tuple[tuple[Source, Dialect], ...]" = ()
+    alone: "OtherFile | None" = None
+    lacking: str = ""
 
     @property
     def joined(self) -> "tuple[Source, ...]":

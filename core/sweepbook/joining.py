@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sweepbook.dialect.file_form import SHARED, FileForm, Told
 from sweepbook.dialect.model import Join, OtherFile
-from sweepbook.dialect.paired_names import PACKED, turned
+from sweepbook.dialect.paired_names import PACKED, turned, unpacked
 from sweepbook.errors import SweepbookError
 from sweepbook.given import name_in, path_of
 from sweepbook.source import Source
@@ -15,6 +15,11 @@ from sweepbook.text import natural_key
 
 _OF_BOOK = re.compile("[0-9a-f]{64}")
 """A folder of a book that holds one file, called by its digest."""
+
+
+class NotAtHand(SweepbookError):
+    """A file that belongs to another one is not there."""
+
 
 OfTest = tuple[Source, Told]
 Named = Callable[[Sequence[str]], list[Source]]
@@ -117,16 +122,15 @@ def other_file(source: Source, join: Join, other: OtherFile, shared: str, among:
         source: the file with the curves, or the first of several.
         join: how files are joined to it.
         other: which of them is looked for.
-        shared: what the names of several files with curves share.
+        shared: what the names of several files with curves share, or the file does with them that
+            lacks them; "" for one file.
         among: looks among all files that are to be read.
 
     Raises:
-        SweepbookError: this is no file with curves by its name, or the other is not at hand.
+        NotAtHand: the other is not at hand.
+        SweepbookError: this is no file with curves by its name, or several others are given.
     """
-    if join.form is not None:
-        name: str | None = other.name.replace(SHARED, shared)
-    else:
-        name = join.other_name(other, source.file_name)
+    name = other_name(source, join, other, shared)
     if name is None:
         others = " or ".join(repr(of.name) for of in join.others if of.name)
         raise SweepbookError(
@@ -135,7 +139,15 @@ def other_file(source: Source, join: Join, other: OtherFile, shared: str, among:
             "See join.file and join.other.",
         )
     folders = [source.folder, *([_folder(source, join.form)] if join.form else [])]
-    return _found(source, name, among, "the other parts of its tests", "join.other", folders)
+    see = _see("join.other", other)
+    return _found(source, name, among, "the other parts of its tests", see, folders)
+
+
+def other_name(source: Source, join: Join, other: OtherFile, shared: str) -> str | None:
+    """What such a file is called; None where this is no file with curves by its name."""
+    if join.form is not None or shared:
+        return other.name.replace(SHARED, shared)
+    return join.other_name(other, source.file_name)
 
 
 def file_of(source: Source, join: Join, other: OtherFile, among: Named) -> Source:
@@ -145,7 +157,7 @@ def file_of(source: Source, join: Join, other: OtherFile, among: Named) -> Sourc
         SweepbookError: it is not at hand.
     """
     name = join.file_name(other, source.file_name) or join.file
-    return _found(source, name, among, "the curves of its tests", "join.file")
+    return _found(source, name, among, "the curves of its tests", _see("join.file", other))
 
 
 def is_other(source: Source, form: FileForm, other: OtherFile, shared: set[str]) -> bool:
@@ -167,11 +179,42 @@ def is_other(source: Source, form: FileForm, other: OtherFile, shared: set[str])
     if not known and form.told(path_of(source)) is not None:
         return False
     if not shared or not known:
-        raise SweepbookError(
+        see = _see("join.file and join.other", other)
+        raise NotAtHand(
             f"{source.name}: no file of the form {form}, with its curves, is given.",
-            "Give all files, or the folder that holds them; see join.file and join.other.",
+            f"Give all files, or the folder that holds them; {see}",
         )
     return True
+
+
+def shared_by(source: Source, join: Join, other: OtherFile) -> str | None:
+    """What the name of a file with other parts of one test shares with that of its curves.
+
+    None where a test has to have curves, or where they lie beside it though they are not given.
+    """
+    own = turned(name_in(source, other.name), other.name, SHARED)
+    if own is None or not other.may_be_alone:
+        return None
+    base = path_of(source).parents[other.name.count("/")]
+    if type(source) is not Source:
+        return own  # all files of an archive are given
+    if join.form is None:
+        names = _packed_or_not(join.file.replace(SHARED, own))
+        return None if any((base / name).is_file() for name in names) else own
+    others = [of.name.replace(SHARED, own) for of in join.others]
+    for path in base.glob("*" + "/*" * join.form.depth):
+        told = join.form.told(path) if path.is_file() else None
+        name = unpacked(path.relative_to(base).as_posix())
+        if told is not None and told.shared == own and name not in others:
+            return None
+    return own
+
+
+def shared_without_curves(given: Iterable[Source], join: Join) -> set[str]:
+    """What the names of files share with those of their curves that need none of these."""
+    forms = [of.name for of in join.others if of.may_be_alone]
+    found = (turned(name_in(each, of), of, SHARED) for of in forms for each in given)
+    return {own for own in found if own is not None}
 
 
 def _found(
@@ -179,7 +222,7 @@ def _found(
     name: str,
     among: Named,
     what: str,
-    key: str,
+    see: str,
     folders: Sequence[Path] = (),
 ) -> Source:
     """The file of a name in the first of some folders that has it, else the only one given.
@@ -189,11 +232,11 @@ def _found(
         name: of the other one, maybe with folders around it.
         among: gives those with one of some names.
         what: it holds, for messages.
-        key: of the dialect that names it.
+        see: keys of the dialect to look at.
         folders: where it is looked for, whether it is given or not; without any, only those given
             count, and of these the one beside the source before others.
     """
-    wanted = [name, *(f"{name}{ending}" for ending in PACKED)]
+    wanted = _packed_or_not(name)
     named = among(wanted)
     found: list[Source] = []
     for folder in folders or (source.folder,):
@@ -211,10 +254,20 @@ def _found(
             f"{shown}: several files of the name {name}, with {what}, are given.",
             "Put the two that belong together into one folder.",
         )
-    raise SweepbookError(
+    raise NotAtHand(
         f"{shown}: the file {name}, with {what}, is not at hand.",
-        f"Give both files, or the folder that holds them; see {key}.",
+        f"Give both files, or the folder that holds them; {see}",
     )
+
+
+def _see(keys: str, other: OtherFile) -> str:
+    """Keys to look at where a file is not at hand, and what allows that where each is one test."""
+    may = SHARED in other.name and not (other.key or other.may_lack)
+    return f"see {keys}{', or join.may_lack where a test need not have both' if may else ''}."
+
+
+def _packed_or_not(name: str) -> list[str]:
+    return [name, *(f"{name}{ending}" for ending in PACKED)]
 
 
 def _around(source: Source, form: str) -> Path:

@@ -3,19 +3,18 @@
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import partial
 from pathlib import Path
 
 from sweepbook import joining
 from sweepbook.another_layout import told_once
 from sweepbook.archive import sources_of
-from sweepbook.dialect.join import Tests
-from sweepbook.dialect.model import Dialect, Join, OtherFile
+from sweepbook.belonging import Belonging, Chosen
+from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.reading import left_over
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.formats import Format, ReadSetting
-from sweepbook.given import Given, name_in
+from sweepbook.formats import ReadSetting
+from sweepbook.given import Given
 from sweepbook.identify import Identified, UnknownSource, identify
 from sweepbook.record.model import Record
 from sweepbook.registry import STRICT, Registry
@@ -28,26 +27,6 @@ _NO_DIALECTS = dict[str, Dialect]
 @dataclass(frozen=True, slots=True)
 class ReaderCrash(ReadProblem):
     """A reader raised what it must not: a fault of the plugin, not of the file."""
-
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """How a source will be read.
-
-    Attributes:
-        format: the format.
-        setting: what its reader is given, the dialect included.
-        part_of: name of the file with the curves, where this one only holds the other parts of its
-            tests: these are read with it.
-        other: how such a file is joined.
-        shared: of such a file for many others, what the names of these share; else None.
-    """
-
-    format: Format
-    setting: ReadSetting
-    part_of: str = ""
-    other: OtherFile | None = None
-    shared: frozenset[str] | None = None
 
 
 @dataclass(frozen=True)
@@ -103,78 +82,14 @@ class Pipeline:
             source.let_go()
 
     def _chosen(self, source: Source, given: Iterable[Source]) -> Chosen:
-        if part := self._part(source, given):
+        files = Belonging(self.registry, self.setting, self.groups, self.given, given)
+        if part := files.part(source):
             return part
         chosen = self._choose(source)
         dialect = chosen.setting.dialect
         if dialect is None or dialect.join is None:
             return chosen
-        join, shared = dialect.join, ""
-        if join.form is not None:
-            group = self.groups.of(source, join.form, given)
-            if group[0][0].place != source.place:
-                return replace(chosen, part_of=group[0][0].name)
-            every = [(one, replace(dialect, around=told)) for one, told in group]
-            setting = replace(chosen.setting, dialect=every[0][1], beside=tuple(every[1:]))
-            chosen, shared = replace(chosen, setting=setting), group[0][1].shared
-        among = partial(self.given.named, files=given)
-        others = tuple(
-            (
-                source if other.part else joining.other_file(source, join, other, shared, among),
-                texts,
-            )
-            for other in join.others
-            if (texts := self.registry.reader(other.dialect.format).texts)
-        )
-        return replace(chosen, setting=replace(chosen.setting, others=others))
-
-    def _part(self, source: Source, given: Iterable[Source]) -> Chosen | None:
-        """How to read a file that holds the other parts of tests; None if this is none."""
-        dialects = (
-            [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
-        )
-        for dialect in dialects:
-            for other in dialect.join.others if dialect.join else ():
-                if part := self._part_by(source, dialect, other, given):
-                    return part
-        return None
-
-    def _part_by(
-        self, source: Source, dialect: Dialect, other: OtherFile, given: Iterable[Source]
-    ) -> Chosen | None:
-        """The same, if it is the file of one table `join`."""
-        join, shared = dialect.join, None
-        name = join.file_name(other, name_in(source, other.name)) if join else None
-        if not join or not name:
-            return None
-        if join.form is None:
-            joining.file_of(source, join, other, partial(self.given.named, files=given))
-        else:
-            found = self.groups.shared(join.form, given, join.others)
-            if not joining.is_other(source, join.form, other, found):
-                return None
-            shared = frozenset(found) if join.is_of_many(other) else None
-        named = self.registry.reader(other.dialect.format)
-        others = () if shared is None else self._besides(source, join, other, given)
-        setting = replace(self.setting, dialect=dialect, others=others)
-        return Chosen(named, setting, name, other, shared)
-
-    def _besides(
-        self, source: Source, join: Join, own: OtherFile, given: Iterable[Source]
-    ) -> tuple[tuple[Source, Tests], ...]:
-        """The other files with parts of the tests of many; () where one is not at hand."""
-        among = partial(self.given.named, files=given)
-        found: list[tuple[Source, Tests]] = []
-        for other in join.of_many_besides(own):
-            texts = self.registry.reader(other.dialect.format).texts
-            try:
-                at = joining.other_file(source, join, other, "", among)
-            except SweepbookError:
-                return ()
-            if texts is None:
-                return ()
-            found.append((at, texts))
-        return tuple(found)
+        return files.with_others(source, chosen, dialect, dialect.join)
 
     def _choose(self, source: Source) -> Chosen:
         if _is_empty(source):

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook import reading
+from sweepbook.belonging import Chosen
 from sweepbook.errors import ReadProblem
 from sweepbook.reading import ReaderCrash
 from sweepbook.record.model import Record
@@ -95,7 +96,7 @@ def test_a_reader_that_crashes_is_2(
 ) -> None:
     real = reading._isolated
 
-    def crashing(source: Source, chosen: reading.Chosen) -> Iterator[Record | ReadProblem]:
+    def crashing(source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
         yield from real(source, chosen)
         yield ReaderCrash("a.csv", "", "crashed")
 

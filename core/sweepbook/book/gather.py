@@ -5,13 +5,14 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
+from sweepbook.belonging import Chosen
 from sweepbook.book import corrections, index, journal, keep, lock, places, reading_in, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import GATHERED, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.identify import UnclaimedSource
-from sweepbook.reading import Chosen, Pipeline, problem_of
+from sweepbook.reading import Pipeline, problem_of
 from sweepbook.source import Source, UnreadableSource
 from sweepbook.text import utf8_safe
 

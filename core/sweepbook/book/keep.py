@@ -6,11 +6,11 @@ from pathlib import Path
 
 from sweepbook import files
 from sweepbook.archive import Member
+from sweepbook.belonging import Chosen
 from sweepbook.book.layout import Book, kept_source
 from sweepbook.book.plain_name import is_of_name, plain_name, spare_name
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import ReadSetting
-from sweepbook.reading import Chosen
 from sweepbook.source import Source, UnreadableSource
 
 

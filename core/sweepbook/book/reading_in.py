@@ -1,10 +1,11 @@
 """The records of one source, read and put into the book."""
 
+from sweepbook.belonging import Chosen
 from sweepbook.book import store
 from sweepbook.book.events import Listed
 from sweepbook.book.layout import Book
 from sweepbook.errors import ReadProblem
-from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
+from sweepbook.reading import Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 

@@ -148,7 +148,8 @@ class OtherFile:
         dialect: how the other file is read: the same words, another layout.
         part: first line of the part that takes its place, the line behind its last or "", and
             those around other parts, which end it too; ().
-        may_lack: whether there are tests of which it has nothing.
+        may_lack: whether there are tests of which it has nothing; where each file holds one test,
+            whether one of both files may be lacking.
         where: its table in the dialect, for messages.
         shared: whether several tests may be joined to one entry of it.
     """
@@ -161,6 +162,11 @@ class OtherFile:
     may_lack: bool = False
     where: str = "join"
     shared: bool = False
+
+    @property
+    def may_be_alone(self) -> bool:
+        """Whether a test may have this file and none with curves, or the other way round."""
+        return self.may_lack and not self.key and not self.part and SHARED in self.name
 
 
 @dataclass(frozen=True)
@@ -198,8 +204,14 @@ class Join:
         return turned(name, self.file, other.name)
 
     def file_name(self, other: OtherFile, name: str) -> str | None:
-        """Name of the file with the curves by the name of another; None if this is none."""
-        return turned(name, other.name, self.file) if other.name else None
+        """Name of the file with the curves by the name of another; None if this is none.
+
+        Of two forms that a name is of the longer one counts.
+        """
+        longer = self.form is None and len(self.file) > len(other.name)
+        if not other.name or (longer and turned(name, self.file, other.name) is not None):
+            return None
+        return turned(name, other.name, self.file)
 
 
 @dataclass(frozen=True)

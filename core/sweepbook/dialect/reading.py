@@ -12,7 +12,7 @@ from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.pieces import whole
 from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest
 from sweepbook.dialect.settled import Made, settled
-from sweepbook.dialect.without_curves import tests_without_curves
+from sweepbook.dialect.without_curves import tests_without_curves, with_lacking
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
 from sweepbook.source import Source, UnreadableSource
@@ -54,7 +54,8 @@ def _made(
     again: Again,
 ) -> Iterator[Made]:
     """What becomes of each test and each note, and of what the other files have left."""
-    assembler = Assembler(source, dialect, setting.limits, dialect.format)
+    reader = (setting.alone.dialect if setting.alone else dialect).format
+    assembler = Assembler(source, dialect, setting.limits, reader)
     join, others = dialect.join, [other.anew() for other in taken]
     whole_file: RawTest | None = None
     understood = True
@@ -64,7 +65,7 @@ def _made(
         else:
             whole_file = whole_file or item.whole_file
             understood &= not any(isinstance(fault, NotUnderstood) for fault in item.faults)
-            yield assembler.assemble(item)
+            yield assembler.assemble(with_lacking(item, setting.lacking))
             if assembler.lost >= MOST_LOST:
                 yield [_given_up(source)]
                 return
@@ -134,6 +135,8 @@ def _tests(
     source: Source, setting: ReadSetting, dialect: Dialect, tests: Tests
 ) -> Iterator[RawTest | Fault]:
     """The tests of a source, put together with what other files with curves hold of them."""
+    if setting.alone:
+        return spread.told(tests(source, setting.alone.dialect), source, dialect)
     if dialect.join is None or dialect.join.form is None:
         return iter(tests(source, dialect))
     files = ((source, dialect), *setting.beside)

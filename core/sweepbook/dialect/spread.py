@@ -27,7 +27,7 @@ def tests_of(
     for source, dialect in files:
         alone = source is lead
         met: dict[str, str] = {}
-        for item in _told(texts(source, dialect), source, dialect):
+        for item in told(texts(source, dialect), source, dialect):
             if isinstance(item, Fault):
                 yield item if alone else Fault(_within(source, item.place), item.message)
                 continue
@@ -60,9 +60,10 @@ def with_shared(test: RawTest, source: Source, dialect: Dialect) -> RawTest:
     return test
 
 
-def _told(
+def told(
     items: Iterable[RawTest | Fault], source: Source, dialect: Dialect
 ) -> Iterator[RawTest | Fault]:
+    """Tests with what the names of their files share, and notes as they are."""
     for item in items:
         yield item if isinstance(item, Fault) else with_shared(item, source, dialect)
 

@@ -53,6 +53,22 @@ def tests_without_curves(
             yield other, test
 
 
+def with_lacking(test: RawTest, lacking: str) -> RawTest:
+    """A test with a note of the files that it lacks, where it has no curves; else as it is.
+
+    Args:
+        test: joined to all that its files hold.
+        lacking: the files, in words; "" for none.
+    """
+    if not lacking or test.curves or test.sweeps:
+        return test
+    note = (
+        f"{lacking} is not at hand, which join.may_lack allows, so this test is read without "
+        "curves; if they were measured, export it again"
+    )
+    return replace(test, notes=[*test.notes, Unswept(test.locator, note)])
+
+
 def _begun(
     other: Other, key: str, only: RawTest, source: Source, whole_file: RawTest | None
 ) -> RawTest:
