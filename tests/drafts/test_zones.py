@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from sweepbook.draft import zone_names, zones
+from sweepbook.dialect import zone_names
+from sweepbook.draft import zones
 
 from .drafting import draft_of, edited, read
 from .links import link, lists

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from sweepbook.dialect import zone_names
 from sweepbook.word_lists import words_of
 
 _BEFORE = words_of("""
@@ -65,6 +66,9 @@ def hour_of(hour: int, added: int) -> int | None:
     return hour % _NOON + added if 0 <= hour <= _NOON else None
 
 
+_WORD = re.compile(r"[^\W\d_]+")
+
+
 class Beside(NamedTuple):
     """Fixed text of a form next to its clock.
 
@@ -97,7 +101,7 @@ def fault(beside: Sequence[Beside], *, declared: bool) -> str:
     seen: dict[str, Beside] = {}
     for one in () if declared else beside:
         other = seen.setdefault(one.rest, one)
-        if said(other.text) != said(one.text):
+        if said(other.text) != said(one.text) and not _name_zones(other.text, one.text):
             return (
                 f"{other.form!r} and {one.form!r} differ by {other.text!r} and {one.text!r} alone, "
                 "and fixed text is passed over; if these say which half of the day, write ap in "
@@ -105,3 +109,9 @@ def fault(beside: Sequence[Beside], *, declared: bool) -> str:
                 "there what does, such as AM and PM"
             )
     return ""
+
+
+def _name_zones(*texts: str) -> bool:
+    """Whether two texts differ by short names of zones alone, as CET and CEST."""
+    one, other = (set(_WORD.findall(text)) for text in texts)
+    return one != other and all(map(zone_names.is_one, one ^ other))

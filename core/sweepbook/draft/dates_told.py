@@ -3,8 +3,9 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
+from sweepbook.dialect import zone_names
 from sweepbook.dialect.fields import FIELDS
-from sweepbook.draft import dates, zone_names, zones
+from sweepbook.draft import dates, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, listed
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood

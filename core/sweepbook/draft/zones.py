@@ -4,8 +4,9 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sweepbook.dialect import zone_names
 from sweepbook.dialect.dates import LETTERS
-from sweepbook.draft import phrases, zone_names
+from sweepbook.draft import phrases
 from sweepbook.word_lists import words_of
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")

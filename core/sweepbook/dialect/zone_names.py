@@ -32,6 +32,9 @@ _MONTHS = (1, 7)
 """Whatever a clock says in a year it says in one of these, where summers have a time of their own.
 """
 
+_ANY_YEAR = 2026
+"""For whether a text is a name at all."""
+
 Meanings = Mapping[str, tuple[str, ...]]
 """Zones by the offset from UTC, +hh:mm."""
 
@@ -47,6 +50,11 @@ def meanings(name: str, year: int) -> Meanings:
     for offset, zone in _BESIDE.get(name, {}).items():
         found[offset] = (*found.get(offset, ()), zone)
     return found
+
+
+def is_one(text: str) -> bool:
+    """Whether a text is a short name of a zone."""
+    return bool(meanings(text, _ANY_YEAR))
 
 
 def other_half(name: str, offset: str, year: int) -> str:
