@@ -29,7 +29,7 @@ def _pins(wires: Wires) -> list[list[str | None]]:
     return [[near, far] for near, far in wires.items()]
 
 
-def _in_csv(folder: Path, lines: str, wires: Wires, one: Link) -> tuple[dict[str, object], str]:
+def in_csv(folder: Path, lines: str, wires: Wires, one: Link) -> tuple[dict[str, object], str]:
     """The wire map that the draft of a file reads there, and the draft."""
     text = wide(one, *RAW).replace("Outcome;PASS", f"{lines}\nOutcome;FAIL")
     draft = draft_of(folder, text)
@@ -57,14 +57,14 @@ def test_wires_in_one_text(
 ) -> None:
     told = [f"{near}{ends}{far or nothing}" for near, far in wires.items()]
     line = f"Wire map;{between.join([*told, f'{screen}{ends}{screen}'])}"
-    assert _in_csv(tmp_path, line, wires, one)[0]["screen"] == "continuous"
+    assert in_csv(tmp_path, line, wires, one)[0]["screen"] == "continuous"
 
 
 @pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
 @pytest.mark.parametrize("between", [" ", ",", ""])
 def test_a_list_for_each_end(one: Link, wires: Wires, between: str, tmp_path: Path) -> None:
     near, far = between.join([*wires, "S"]), between.join([*_texts(wires, "x"), "S"])
-    found, draft = _in_csv(tmp_path, f"Wires local;{near}\nWires remote;{far}", wires, one)
+    found, draft = in_csv(tmp_path, f"Wires local;{near}\nWires remote;{far}", wires, one)
     assert found["screen"] == "continuous"
     assert "of two lists" not in draft
 
@@ -73,7 +73,7 @@ def test_a_list_for_each_end(one: Link, wires: Wires, between: str, tmp_path: Pa
 def test_a_cell_a_contact(one: Link, wires: Wires, tmp_path: Path) -> None:
     far = ";".join([*_texts(wires, "--"), "Schirm"])
     lines = f"Belegung VT;{';'.join(wires)};Schirm\nBelegung DO;{far}"
-    found, draft = _in_csv(tmp_path, lines, wires, one)
+    found, draft = in_csv(tmp_path, lines, wires, one)
     assert found["screen"] == "continuous"
     assert "ASSUMED: the first of two lists is taken for the near end" in draft
 
@@ -81,13 +81,13 @@ def test_a_cell_a_contact(one: Link, wires: Wires, tmp_path: Path) -> None:
 @pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
 def test_a_key_a_contact(one: Link, wires: Wires, tmp_path: Path) -> None:
     lines = "\n".join(f"Pin {near};{far or '--'}" for near, far in wires.items())
-    found, _ = _in_csv(tmp_path, f"{lines}\nPin shield;shield", wires, one)
+    found, _ = in_csv(tmp_path, f"{lines}\nPin shield;shield", wires, one)
     assert found["screen"] == "continuous"
 
 
 def test_far_contacts_alone_are_known_by_a_link_that_is_not_straight(tmp_path: Path) -> None:
     one, wires = LINKS[1]
-    _, draft = _in_csv(tmp_path, f"Wire map;{','.join(_texts(wires, '0'))}", wires, one)
+    _, draft = in_csv(tmp_path, f"Wire map;{','.join(_texts(wires, '0'))}", wires, one)
     assert "ASSUMED: taken for the far contacts of the near contacts 1 to 8" in draft
 
 

@@ -7,7 +7,7 @@ from collections.abc import Hashable, Sequence
 from itertools import takewhile
 from typing import NamedTuple
 
-from sweepbook.draft.document import ASSUMED, UNSETTLED, UNTOLD, Note, Table, listed
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, listed
 from sweepbook.text import printable
 
 SHARED = "{}"
@@ -162,6 +162,11 @@ def label_by_name(tables: Sequence[Table], shared: Sequence[str]) -> None:
 def may_lack_line(table: Table) -> None:
     """Add that a test may have nothing in the other table."""
     table.add("may_lack", True, Note(ASSUMED, "not every test of the examples is in it"))
+
+
+def may_lack_files(table: Table, tests: Sequence[str]) -> None:
+    """Add that one of the files of a test may be lacking, as of these."""
+    table.add("may_lack", True, Note(FOUND, "some tests lack one of these files", tests))
 
 
 def key_lines(table: Table, chosen: tuple[str, str], others: Sequence[Pair], found: Note) -> None:

@@ -22,6 +22,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.reading import Understood, take_figure
+from sweepbook.draft.wire_texts import Wires
 from sweepbook.draft.wires_judged import judged
 from sweepbook.draft.words_told import word_tables
 from sweepbook.text import printable
@@ -54,7 +55,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     return [
         *cells_told.tables(evidence.several),
         _fields(nowhere, filled, wires),
-        _within(filled),
+        _within([*filled, *(wires.filled if wires else ())]),
         _figures(found),
         *words,
         crosstalk_table(found),
@@ -112,7 +113,7 @@ def _is_figure(key: str, found: Understood) -> bool:
     return bool(part.parameter) and any(part.template in of for of in found.figures.values())
 
 
-def _fields(free: Sequence[str], filled: Sequence[Filled], wires: wires_told.Wires | None) -> Table:
+def _fields(free: Sequence[str], filled: Sequence[Filled], wires: Wires | None) -> Table:
     """The table `fields`, and which of the keys that nothing else takes have none."""
     table = Table("[fields]")
     if not any(one.path == "link.label" for one in filled):
@@ -140,7 +141,7 @@ def _fields(free: Sequence[str], filled: Sequence[Filled], wires: wires_told.Wir
     return table
 
 
-def _holds_wires(key: str, wires: wires_told.Wires | None) -> bool:
+def _holds_wires(key: str, wires: Wires | None) -> bool:
     return wires is not None and not wires.asleep and key in wires.used
 
 

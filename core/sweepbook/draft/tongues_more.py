@@ -28,7 +28,8 @@ PARAMETERS = lists_of(
         opóźnienie, zpoždění šíření, zpoždění, udbredelsesforsinkelse, udbredelsestid, løbetid,
         forsinkelse, utbredelsesforsinkelse, löptid, utbredningsfördröjning, fördröjning,
         utbredningstid, gångtid, czas propagacji
-    delay_skew: diferença de atraso, różnica opóźnień, rozdíl zpoždění, forsinkelsesforskel,
+    delay_skew: diferença de atraso, diferença de tempo de propagação, diferença de propagação,
+        różnica opóźnień, rozdíl zpoždění, forsinkelsesforskel,
         løbetidsforskel, forsinkelsesforskjell, löptidsskillnad, skillnad i löptid,
         fördröjningsskillnad, gångtidsskillnad, desvio de atraso, rozrzut opóźnień
     length: comprimento, comprimento do cabo, długość, długość kabla, délka, længde, kabellængde,

@@ -9,7 +9,7 @@ from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, VERDICT_KEYS
-from sweepbook.draft.wires_told import Wires, is_named
+from sweepbook.draft.wire_texts import Wires, is_named
 
 _CONDITIONS = re.compile(r"\[@?[^=\]]+=[^\]]*\]")
 """What chooses one of several elements; a heading in brackets does not."""

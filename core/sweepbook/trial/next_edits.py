@@ -243,7 +243,9 @@ def _wires(
         return
     lines = [f"{of.path} = {_listed(of.keys)}" for of in found.filled]
     form = [f"{of.key} = {_listed(of.value)}" for of in wires_told.wire_table(found).lines]
+    within = [f"{of.path} = {quoted(of.within)}" for of in found.filled if of.within]
     more = f", and {', '.join(form)} in [wire_map]" if form else ""
+    more += f", and {', '.join(within)} in [within]" if within else ""
     text = f"add {', '.join(lines)}{more}; there stands {_short(found.filled[-1].texts[0])}"
     yield Edit(f"{dialect.where}, [fields]", text)
 

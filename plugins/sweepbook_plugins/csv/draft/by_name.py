@@ -10,14 +10,12 @@ from sweepbook.draft.joins import SHARED, Pair, label_by_name, left_out, paired,
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import called, join, keys, layouts, sections
+from sweepbook_plugins.csv.draft import called, join, keys, layouts
 from sweepbook_plugins.csv.draft.called import Called
-from sweepbook_plugins.csv.draft.curves import are_curves
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, rows_of, taken
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.joined import LEFT, Drafted, a_table_each, one_of_a_kind
 from sweepbook_plugins.csv.draft.kinds import words_in
-from sweepbook_plugins.csv.draft.layouts import Layout
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Text
@@ -80,7 +78,7 @@ def _drafted(
     tests_of, column = (heads, found.column) if heads else (_of_names(texts, *mine[0]), SHARED)
     evidence = Evidence(tests=len(mine), legend=mine[0][1].legend, delimiter=mine[0][0].delimiter)
     evidence.singles += words_in([*mine, *((part.text, part.shape) for part in parts.values())])
-    own = _layout(mine, evidence)
+    own = layouts.of_curves(mine, evidence)
     keys.hand_over([shape for _, shape in mine], evidence)
     for _, key, text in (line for part in parts.values() for line in part.shape.keys):
         evidence.put_line(key, text)
@@ -119,21 +117,3 @@ def _rivals(heads: Part, column: str, texts: Sequence[str]) -> list[Pair]:
     pairs = [paired(SHARED, texts, of, heads.column(of), alike=False) for of in heads.titles]
     chosen = next(of for of in pairs if of.other_key == column)
     return rivals(chosen, [of for of in pairs if of is not chosen])
-
-
-def _layout(mine: Sequence[Looked], evidence: Evidence) -> Layout:
-    """Hand over the curves of some files; how they are written."""
-    text, shape = mine[0]
-    first = shape.tables[0]
-    made: Layout | None = None
-    if len(shape.tables) == 1 and not (first.given or first.named or shape.first_line):
-        if first.wide:
-            made = layouts.in_rows(mine, first, first.wide, evidence)
-        elif are_curves(first.titles, layouts.rows_of(text, first), shape.legend):
-            made = layouts.in_columns(text, first, evidence)
-        else:
-            made = layouts.in_points(mine, first, evidence)
-    if made is not None:
-        return made
-    kinds = sections.hand_over(mine, evidence)
-    return Layout("sections", lambda found: sections.tables(mine, kinds, evidence, found)[0])

@@ -13,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     announced,
     by_name,
+    each_test,
     joined,
     keys,
     lacking,
@@ -74,9 +75,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         shape.legend = told
     left = [source for source, _ in bare]
     ordered = _longest_first([one for one in sources if one not in left], looked)
-    if (several := spread.draft(*ordered, bare, limits)) is not None:
+    several = spread.draft(*ordered, bare, limits) or each_test.draft(*ordered, bare, limits)
+    if several is not None:
         tables = several.tables
-        left = [source for source in left if source.file_name != several.heads]
+        left = [source for source in left if source not in several.bare]
     else:
         alike = lacking.of_one_make(bare, looked)
         known = [source for source, _ in alike]

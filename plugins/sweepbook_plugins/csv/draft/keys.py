@@ -5,6 +5,7 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
@@ -19,6 +20,7 @@ _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")
 _MOST_NUMBERS = 5
 """Numbers that a key may have before its value: a test number, pins, a date in its parts."""
+_VALUES = ("value", "values", *tongues.WORDS["value"], *tongues_more.WORDS["value"])
 _LEAST_WORDS = 4
 """So many words are a sentence, and no heading."""
 
@@ -121,6 +123,9 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     shape.comments += [of for of in dict.fromkeys(remarks.values()) if of not in shape.comments]
     numbers = {at for at in loose if _holds_numbers_alone(text.rows[at])}
     loose = [at for at in loose if at not in remarks and at not in numbers]
+    titles = _titles_of_keys(text, shape, loose)
+    shape.noise += [text.lines[at].strip() for at in titles]
+    loose = [at for at in loose if at not in titles]
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
@@ -218,6 +223,14 @@ def _opens(text: Text, at: int) -> bool:
     if len(row) > 1 and row[0]:
         return _is_release(row) and not any(text.rows[at + 1 : at + 2])
     return not text.lines[at].strip().startswith("[")
+
+
+def _titles_of_keys(text: Text, shape: Shape, loose: Sequence[int]) -> Sequence[int]:
+    """The first of several key lines where it titles their two columns, as Field;Value does."""
+    others = [at for at in loose[1:] if len(text.rows[at]) == len(text.rows[loose[0]])]
+    titled = len(others) > 1 and phrases.whole(text.rows[loose[0]][-1], _VALUES)
+    alone = titled and len(text.rows[loose[0]]) == len(("key", "value"))
+    return loose[:1] if alone and loose[0] not in shape.starts else ()
 
 
 def _goes_on_opening(text: Text, shape: Shape, loose: Sequence[int], place: int) -> bool:

@@ -6,8 +6,9 @@ from typing import NamedTuple
 from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.reading import Understood
+from sweepbook_plugins.csv.draft import sections
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
-from sweepbook_plugins.csv.draft.curves import CurvesTable, curve_lines
+from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, curve_lines
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
@@ -72,3 +73,21 @@ def rows_by_file(
 def rows_of(text: Text, seen: Seen) -> list[Cells]:
     """The rows of a table."""
     return text.rows[seen.start : seen.stop]
+
+
+def of_curves(mine: Sequence[Looked], evidence: Evidence) -> Layout:
+    """Hand over the curves of some files; how they are written."""
+    text, shape = mine[0]
+    first = shape.tables[0]
+    made: Layout | None = None
+    if len(shape.tables) == 1 and not (first.given or first.named or shape.first_line):
+        if first.wide:
+            made = in_rows(mine, first, first.wide, evidence)
+        elif are_curves(first.titles, rows_of(text, first), shape.legend):
+            made = in_columns(text, first, evidence)
+        else:
+            made = in_points(mine, first, evidence)
+    if made is not None:
+        return made
+    kinds = sections.hand_over(mine, evidence)
+    return Layout("sections", lambda found: sections.tables(mine, kinds, evidence, found)[0])

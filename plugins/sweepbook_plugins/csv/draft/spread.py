@@ -17,16 +17,24 @@ from sweepbook.draft.document import (
     one_of,
 )
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joins import SHARED, Pair, key_lines, label_by_name, paired, rivals
+from sweepbook.draft.joins import (
+    SHARED,
+    Pair,
+    key_lines,
+    label_by_name,
+    may_lack_files,
+    paired,
+    rivals,
+)
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import folder_heads, tests
+from sweepbook_plugins.csv.draft import beside_curves, tests
+from sweepbook_plugins.csv.draft.beside_curves import Beside
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.file_names import WORD, Told, spelt_in, told_by
-from sweepbook_plugins.csv.draft.folder_heads import FolderHeads
 from sweepbook_plugins.csv.draft.join import Part as Heads
 from sweepbook_plugins.csv.draft.join import layout_of
 from sweepbook_plugins.csv.draft.sections import Looked
@@ -38,6 +46,8 @@ if TYPE_CHECKING:
 
 _NAME = "the name of the file"
 _LEAST = 2
+
+_Beside = tuple[Source, Looked]
 
 
 class Part(NamedTuple):
@@ -55,10 +65,10 @@ class Part(NamedTuple):
 
 
 class Drafted(NamedTuple):
-    """The tables of a draft, and the names of the files with a head of each test."""
+    """The tables of a draft, and which of the files without tables it is of."""
 
     tables: list[Table]
-    heads: str = ""
+    bare: Sequence[Source] = ()
 
 
 def draft(
@@ -76,7 +86,9 @@ def draft(
         limits: where names of limits are looked up.
     """
     spelt = spelt_in(sources, looked)
-    parts, heads, others = _sorted_out(sources, looked, spelt)
+    every = [*sources, *(source for source, _ in bare)]
+    folders = len({source.folder for source in every}) > 1
+    parts, heads, others = _sorted_out(sources, looked, spelt, folders=folders)
     if len({part.named.told for part in parts}) < _LEAST or len(heads) > 1:
         return None
     if any(_name_parameters(part) for part in parts):
@@ -84,10 +96,13 @@ def draft(
     legend = looked[0][1].legend
     legend = legend._replace(words={**legend.words, **spelt})
     evidence = Evidence(legend=legend, delimiter=parts[0].text.delimiter)
-    beside = [(sources[at], looked[at]) for at in others] or bare
-    of_folders = _of_folders(parts, heads, beside, evidence)
-    if others and of_folders is None:
+    beside = _in_each_folder(parts, heads, [(sources[at], looked[at]) for at in others], bare)
+    if others and not beside:
         return None
+    of_folders: Beside | None = None
+    if beside:
+        form = f"{SHARED}/{beside[0][0].file_name}"
+        of_folders = beside_curves.hand_over(form, beside, evidence)
     verdicts = _take_keys(parts, heads, evidence)
     most = Counter(part.named.shared for part in parts).most_common(1)[0][0]
     curves = [
@@ -104,34 +119,34 @@ def draft(
     for name, value in curves[0].lines(found, told=True):
         lines.add(name, value)
     joined = of_folders.tables(evidence, found) if of_folders else []
-    join = _join(parts, heads, of_folders, forms, key)
+    join = _join(parts, heads, beside, forms, key)
     core = core_tables(evidence, found, limits)
     label_by_name(core, _shared(parts))
     _add_verdicts(core, forms, verdicts)
     top = of_file([(of.text, of.shape) for of in parts], "curve-per-column")
-    name = of_folders.name if of_folders else ""
-    return Drafted([*top, lines, *join, *joined, *core], name)
+    return Drafted([*top, lines, *join, *joined, *core], [source for source, _ in beside])
 
 
-def _of_folders(
+def _in_each_folder(
     parts: Sequence[Part],
     heads: Sequence[Heads],
-    beside: Sequence[tuple[Source, Looked]],
-    evidence: Evidence,
-) -> FolderHeads | None:
-    """The file in each folder that says what is known of its test; None where there is none."""
+    others: Sequence[_Beside],
+    bare: Sequence[_Beside],
+) -> Sequence[_Beside]:
+    """The files of one name, one a folder, that say what is known of its test; () for none."""
+    names = {source.file_name for source, _ in others or bare}
+    found = [*others, *(one for one in bare if one[0].file_name in names)]
+    folders = {source.folder for source, _ in found}
     in_folders = all("/" in part.named.before for part in parts)
-    if not in_folders or heads or not beside:
-        return None
-    return folder_heads.find(beside, evidence)
+    fits = in_folders and not heads and len(names) == 1 and len(folders) == len(found)
+    return found if fits else ()
 
 
 def _sorted_out(
-    sources: Sequence[Source], looked: Sequence[Looked], spelt: dict[str, str]
+    sources: Sequence[Source], looked: Sequence[Looked], spelt: dict[str, str], *, folders: bool
 ) -> tuple[list[Part], list[Heads], list[int]]:
     """The files with curves of one parameter, those with a row a test, and where others stand."""
     parts, heads, others = [], [], []
-    folders = len({source.folder for source in sources}) > 1
     for at, (source, (text, shape)) in enumerate(zip(sources, looked, strict=True)):
         if len(shape.tables) != 1 or shape.tables[0].wide or shape.first_line:
             others.append(at)
@@ -185,7 +200,7 @@ def _form(part: Part, found: Understood) -> str:
 def _join(
     parts: Sequence[Part],
     heads: Sequence[Heads],
-    of_folders: FolderHeads | None,
+    beside: Sequence[_Beside],
     forms: Sequence[str],
     key: str,
 ) -> list[Table]:
@@ -194,8 +209,12 @@ def _join(
     join = Table("[join]")
     how = Note(ASSUMED, "names tell test and parameter; {} is what those of a test share", shared)
     join.add("file", one_of(forms), how)
-    if of_folders:
-        of_folders.join(join)
+    if beside:
+        said = "each folder has one of this name, with what is known of the test"
+        join.add("other", f"{SHARED}/{beside[0][0].file_name}", Note(FOUND, said))
+        told = [source.folder.name for source, _ in beside]
+        if lacking := {*told} ^ {*shared}:
+            may_lack_files(join, sorted(lacking))
     if not heads:
         if key:
             join.add("key", key, Note(FOUND, "tests are told apart by this column"))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Sequence
 
 from sweepbook.dialect.wires import CONTACTS
-from sweepbook.draft import phrases, wires_told
+from sweepbook.draft import phrases, wire_texts
 from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, marked, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
@@ -245,7 +245,7 @@ def _contacts(rows: Sequence[Cells], at: int) -> Sequence[str]:
     first = titles.index(_EIGHT[0]) if _EIGHT[0] in titles else 0
     below = [row for row in rows[at + 1 : at + 3] if len(row) == len(titles)]
     tests = len(below) > 1 and below[0][0] != below[1][0] and all(row[0] for row in below)
-    if not first or not tests or wires_told.is_named(titles[0]):
+    if not first or not tests or wire_texts.is_named(titles[0]):
         return ()
     return _EIGHT if titles[first : first + len(_EIGHT)] == [*_EIGHT] else ()
 
