@@ -89,6 +89,14 @@ def test_a_word_that_is_not_known_is_told_with_the_keys_that_take_it() -> None:
         ('forms = ["YYYY-MM-DD hh:mm PM"]', "'PM' says which half .* write ap in its place"),
         ('forms = ["hh:mm pm DD.MM.YYYY"]', "'pm' says which half"),
         ('forms = ["DD.MM.YYYY hh:mm утра", "DD.MM.YYYY hh:mm дня"]', "'утра' and 'дня' alone"),
+        (
+            'forms = ["DD.MM.YYYY hh:mm am (UTCzone)", "DD.MM.YYYY hh:mm pm (UTCzone)"]',
+            r"'am \(UTC' and 'pm \(UTC' alone",
+        ),
+        (
+            'forms = ["DD.MM.YYYY hh:mm CET (zone)", "DD.MM.YYYY hh:mm noon (zone)"]',
+            r"'CET \(' and 'noon \(' alone",
+        ),
         ('forms = ["DD.MM.YYYY ap"]', "hh is missing"),
         ('before_noon = "one"\nafter_noon = ["One"]', "'one' stands for both halves"),
         ('before_noon = "12"', "'12' is no word"),
@@ -112,6 +120,13 @@ def test_words_beside_a_clock_that_tell_no_half_are_fixed_text() -> None:
         'before_noon = "AM"\nafter_noon = "PM"'
     )
     assert both.stamp("04/03/2026 at 14:05").rfc3339 == "2026-03-04T14:05:00-00:00"
+
+
+def test_names_of_zones_beside_a_clock_tell_no_half() -> None:
+    """MEZ and MESZ are what one clock says in winter and in summer: common practice, no source."""
+    german = _dates('forms = ["DD.MM.YYYY hh:mm MEZ (UTCzone)", "DD.MM.YYYY hh:mm MESZ (UTCzone)"]')
+    for text in ("MEZ (UTC+01:00)", "MESZ (UTC+01:00)"):
+        assert german.stamp(f"04.03.2026 2:05 {text}").rfc3339 == "2026-03-04T02:05:00+01:00"
 
 
 def test_one_word_of_both_halves_is_refused() -> None:

@@ -68,6 +68,17 @@ def test_tests_of_the_other_half_of_the_year_are_read_too(
     assert started(tmp_path, draft) == {f"2026-02-28T17:05:00{offsets[other]}"}
 
 
+def test_a_name_beside_an_offset_is_read_in_the_other_half_of_the_year(tmp_path: Path) -> None:
+    clock = "28.02.2026 17:05</started><clock>{}</clock>"
+    draft = draft_of(
+        tmp_path, lists(LINKS).replace(OLD, clock.format("MEZ (UTC+01:00)")), "export.xml"
+    )
+    for told, offset in (("MEZ (UTC+01:00)", "+01:00"), ("MESZ (UTC+02:00)", "+02:00")):
+        text = lists(LINKS).replace(OLD, clock.format(told))
+        (tmp_path / "export.xml").write_text(text, encoding="utf-8")
+        assert started(tmp_path, draft) == {f"2026-02-28T17:05:00{offset}"}
+
+
 AMBIGUOUS = ("BST", "EDT", "IST", "CST", "XYZT")
 
 
