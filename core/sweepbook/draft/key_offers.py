@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from functools import cache
 
 from sweepbook.draft import phrases
 from sweepbook.draft.key_words import (
@@ -48,6 +47,8 @@ ENOUGH = 0.34
 """How much of a key a phrase has to make up."""
 _LETTERS = 2
 """Words for ends of no more letters are parts of others too often."""
+_LONGEST = 1000
+"""Characters of a text that may be called something."""
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
 _FIRST_SIGN = "\u3040"
@@ -241,16 +242,17 @@ def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
 
 def _compound_side(text: str, ends: Ends | None) -> tuple[str, str] | None:
     """Near or far, and the word, where one for an end is joined to one for an instrument."""
-    for pair in (ends,) if ends else ENDS:
-        for end, word in zip(("near", "far"), pair, strict=True):
-            if len(word) > _LETTERS and (found := _compound(word).search(text)):
-                return end, found[0]
+    known = _ENDS_BY_WORD if ends is None else _by_word([ends])
+    for found in _COMPOUND.finditer(text) if len(text) <= _LONGEST else ():
+        if end := known.get(phrases.folded(found[1])):
+            return end, found[0]
     return None
 
 
-@cache
-def _compound(word: str) -> re.Pattern[str]:
-    return phrases.expression([f"{word.casefold()}{of}" for of in INSTRUMENTS if " " not in of])
+def _by_word(pairs: Sequence[Ends]) -> dict[str, str]:
+    """Near or far by the words for it that may be joined to others."""
+    words = ((word, end) for pair in pairs for word, end in zip(pair, _SIDES, strict=True))
+    return {phrases.folded(word): end for word, end in words if len(word) > _LETTERS}
 
 
 def _joined_side(key: str) -> str | None:
@@ -287,6 +289,12 @@ _SERIALS = tuple(
 )
 _INSTRUMENTS = tuple(map(_squeezed, INSTRUMENTS))
 _JOINED_TO = tuple(word for word in INSTRUMENTS if _is_long(word))
+_SIDES = ("near", "far")
+_ENDS_BY_WORD = _by_word(ENDS[::-1])
+_COMPOUND = re.compile(
+    rf"(?<![^\W\d_])([^\W\d_]+?)(?:{'|'.join(map(phrases.joined, INSTRUMENTS))})(?![^\W\d_])",
+    re.IGNORECASE,
+)
 _END_WORDS = tuple(
     (end, _squeezed(word))
     for ends in ENDS
