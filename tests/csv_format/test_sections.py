@@ -295,7 +295,7 @@ def test_what_stands_below_an_unknown_heading_is_never_taken_for_another_curve(
     assert document["extra"][heading] == "MHz,1-2/7-8\n1,33\n2,34"
     assert [problem.place for problem in result.problems] == ["line 16"]
     assert f"rows below {heading!r}, which is no declared heading" in result.problems[0].message
-    near = "'[NEXT B]' would be known" if heading == "[NEXT C]" else "kept in extra"
+    near = "'C' is not in words.ends" if heading == "[NEXT C]" else "kept in extra"
     assert near in result.problems[0].message
 
 
@@ -306,7 +306,11 @@ def test_rows_without_titles_are_never_silent(tmp_path: Path) -> None:
     result = read(tmp_path, text, sections(BY_HEADING))
     assert "next far 1-2/3-6" not in names_of(result.records[0].document)
     assert [problem.place for problem in result.problems] == ["line 13"]
-    assert "without a known line of titles" in result.problems[0].message
+    assert "line 12 has 'GHz' where 'MHz' is declared" in result.problems[0].message
+    assert "if not, it has to be exported again or mended" in result.problems[0].message
+    text = SECTIONED.replace("MHz,1-2/3-6\n1,79", "Here,1-2/3-6\n1,79")
+    (problem,) = read(tmp_path, text, sections(BY_HEADING)).problems
+    assert "without a known line of titles" in problem.message
 
 
 FIGURES = """

@@ -67,6 +67,26 @@ def test_any_other_project_is_none(properties: dict[str, list[str]]) -> None:
     assert told(properties) == []
 
 
+@pytest.mark.parametrize(
+    ("properties", "floor"),
+    [
+        ({"Level": ["Ground", "Level 1"], **PLACES}, True),
+        ({"place/@level": ["1", "2"], **PLACES}, True),
+        ({"Level": ["Ground"]}, False),
+        ({"Level": ["III", "IIIe"], **PLACES}, False),
+        ({"Accuracy level": ["IV"], **PLACES}, False),
+        ({"Level": ["1"], "Floor": ["2"], **PLACES}, False),
+        ({"Level (dB)": ["1"], **PLACES}, False),
+    ],
+)
+def test_a_level_is_a_floor_where_buildings_are_named(
+    properties: dict[str, list[str]], floor: bool
+) -> None:
+    labelled = {"Link": ["A-1", "A-2"], **properties}
+    paths = [path for path, _, asleep in told(labelled) if not asleep]
+    assert ("link.near.place.floor" in paths) is floor
+
+
 @pytest.mark.parametrize("key", ["Customer site", "Client site", "Job site"])
 def test_whose_site_it_is_makes_no_other_field(key: str) -> None:
     filled = {one.path: one.keys for one in fields.guess({key: ["Dock 4"]}, None)}

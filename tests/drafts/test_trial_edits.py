@@ -1,5 +1,6 @@
 """What a trial proposes can be used, and is told once."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from sweepbook.trial.together import Edit, together
 from sweepbook.trial.usable import Usable
 from sweepbook_plugins.xml import sweeps as xml_sweeps
 from tests.csv_format.dialects import CURVES
+from tests.csv_format.test_sections import BY_HEADING, sections
 from tests.program import run
 from tests.xml_format.reading import POINTS
 
@@ -250,3 +252,64 @@ def test_a_trial_offers_a_name_that_was_left_over_as_the_operator(tmp_path: Path
     dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
     said = tried(tmp_path, MARGINS.replace("Link,A\n", "Link,A\nTester,Cara Nolan\n"), dialect)
     assert "add test.operator = \"Tester\"; there stands 'Cara Nolan'" in said.replace("Add", "add")
+
+
+def test_what_a_reader_named_is_not_told_again_as_missing(tmp_path: Path) -> None:
+    """Curves below headings in other letters lack words, and no template or text between pairs."""
+    table = "\nMHz,1-2\n1,20\n2,21\n"
+    content = f"Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,PASS\n[IL]{table}[rl A]{table}"
+    content += f"[next A]{table.replace('1-2', '1-2/3-6')}[acr-f A]{table}"
+    said = tried(tmp_path, content, sections(BY_HEADING))
+    assert "'rl' is not in words.parameters, where 'RL' is" in said
+    changes = said.partition("Next changes")[2]
+    assert "Insertion loss: 1 of 4 curves found" in changes
+    assert "Return loss: 0 of 8" not in changes
+    assert "NEXT: 0 of 12" not in changes
+    assert "acr_f 0 24 all" in said
+    assert "fext 0 24" not in said
+
+
+def test_where_curves_lack_names_no_list_by_which_others_are_read(tmp_path: Path) -> None:
+    titles = "MHz,IL 1-2,RL 1-2 A,NEXT 1-2/3-6 A,NEXT 1-2/3-6 B"
+    content = f"Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,PASS\n{titles}\n1,1.9,20,60,61\n"
+    said = tried(tmp_path, content)
+    assert "words.parameters.return_loss and words.pairs: Return loss: 1 of 8 curves" in said
+    assert "words.pairs and crosstalk.between: NEXT: 2 of 12 curves" in said
+    near = content.replace(",NEXT 1-2/3-6 B", "").replace(",61", "")
+    assert "words.ends: Return loss: 1 of 8 curves" in tried(tmp_path, near)
+
+
+def test_a_key_whose_text_was_refused_found_something(tmp_path: Path) -> None:
+    dialect = CURVES.replace(
+        'link.label = "Link"\n', 'link.label = "Link"\nlink.cable.nvp = "Speed"\n'
+    )
+    said = tried(tmp_path, f"Link,A\nResult,PASS\nSpeed,78.5\n{CURVE}", dialect)
+    assert "the text is kept in extra" in said
+    idle = said.partition("found nothing")[2].partition("Next changes")[0]
+    assert "test.operator" not in idle
+    assert "fields.test.limit" in idle
+    assert "fields.link.cable.nvp" not in idle
+
+
+def test_a_key_to_be_written_is_shown_whole(tmp_path: Path) -> None:
+    heading = "A sheet of the hall on the quay with its curves and all that was stated of it"
+    dialect = CURVES.replace("[csv.curves]", f'preamble.headings = ["{heading}"]\n[csv.curves]')
+    said = tried(tmp_path, f"Link,A\nResult,PASS\n{heading}\nJudged so,PASS\n{CURVE}", dialect)
+    assert f"{heading}/Judged so has 'PASS' (1)" in said
+
+
+@pytest.mark.parametrize("step", [0.1, 5.0])
+def test_steps_too_coarse_to_prove_a_pass_are_told(step: float, tmp_path: Path) -> None:
+    """The steps of ANSI/TIA-1152-A and IEC 61935-1 are far below 5 MHz (recalled)."""
+    points = [round(1.0 + step * at, 3) for at in range(int(499.0 / step) + 1)]
+    rows = "".join(f"{mhz},1.9\n" for mhz in points)
+    content = f"Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,PASS\nMHz,IL 1-2\n{rows}"
+    said = tried(tmp_path, content)
+    told = "steps: 1 of 1 curves step more coarsely than the limit allows, as by 5 MHz at 1 MHz"
+    assert (told in said) is (step > 1.0)
+    assert ("no pass can be proved by them (SWP006)" in said) is (step > 1.0)
+    (tmp_path / "d.toml").write_text(CURVES, encoding="utf-8")
+    document = json.loads(
+        run("dialect", "try", tmp_path / "d.toml", tmp_path / "e.csv", "--json").stdout
+    )
+    assert bool(document["tests"][0]["steps"]) is (step > 1.0)

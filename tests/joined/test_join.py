@@ -484,3 +484,20 @@ def test_titles_that_are_not_found_are_told_before_the_key_that_they_hold(tmp_pa
     _, problems = read(tmp_path, files)
     assert problems[0].startswith("3-points.csv: lines 1-5: no line holds all the titles 'End'")
     assert "; line 1 lacks 'MHz' but has 'kHz'; see csv.rows" in problems[0]
+
+
+def test_what_is_told_of_another_file_names_keys_below_its_join(tmp_path: Path) -> None:
+    """It is told with the first test, as of a file that is not joined."""
+    figures = ROWS.replace('layout = "test-per-row"', 'layout = "figure-per-row"').replace(
+        'rows.figures = [{ value = "{parameter} {pairs}" }]',
+        'rows.figures = [{ name = { What = "{parameter}", Pair = "{pairs}" }, value = "m" }]',
+    )
+    heads = "Test,Cable,Norm,Outcome,What,Pair,m\n"
+    for test, cable in (("1", "A-17"), ("2", "A-18")):
+        told = f"{test},{cable},Cat 6A PL,good"
+        heads += f"{told},Length,1-2,62.1\n{told},LENGTH,3-6,62.3\n"
+    records, problems = read(tmp_path, {"3-points.csv": POINTS, "3-heads.csv": heads}, figures)
+    assert [len(record.document["results"]["scalars"]) for record in records] == [1, 1]
+    (problem,) = problems
+    assert "'LENGTH' is not in words.parameters, where 'Length' is (column 'What')" in problem
+    assert "are named by join.csv.rows.other_names" in problem

@@ -58,3 +58,16 @@ def test_a_worst_case_takes_its_pair_from_beside_it(tmp_path: Path) -> None:
 def test_points_are_read_in_hundredths(tmp_path: Path) -> None:
     (sweep,) = read(tmp_path, FILE, DIALECT).document["results"]["sweeps"]
     assert ([*sweep["value_db"]], sweep["decimals"]) == ([1.9, 19.41], 2)
+
+
+def test_pairs_without_a_margin_beside_them_are_no_figures(tmp_path: Path) -> None:
+    """Lengths of each pair in the same elements; none of them is the pair of a margin."""
+    pairs = ("1-2", "3-6", "4-5", "7-8")
+    lengths = "".join(
+        f'<figure of="Length"><long>6{at}.5</long><pair>{pair}</pair></figure>'
+        for at, pair in enumerate(pairs)
+    )
+    document = read(tmp_path, FILE.replace("<curve", f"{lengths}<curve", 1), DIALECT).document
+    (item,) = document["stated"]["items"]
+    assert called(item) == "next far 1-2/3-6"
+    assert all(text in str(document["extra"]) for text in ("60.5", "63.5", *pairs))

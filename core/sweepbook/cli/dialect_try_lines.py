@@ -101,6 +101,8 @@ def _of_test(one: Look, columns: int) -> Iterator[str]:
         yield from table.paragraph(f"note: {sentence(note)}", columns)
     for kind, text in one.doubts:
         yield from table.paragraph(f"{kind}: {sentence(text)}", columns)
+    if one.steps:
+        yield from table.paragraph(f"steps: {sentence(one.steps)}", columns)
     yield ""
     yield from _left(one.left, columns)
 

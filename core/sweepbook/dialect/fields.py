@@ -53,10 +53,5 @@ FIELDS = {
 """Kind by path. A "list" takes one entry a key, "wires" one or several contacts a key;
 every other kind joins several keys by a blank."""
 
-MADE_INTO = dict.fromkeys(
-    ("results.wire_map.near", "results.wire_map.far"), "results.wire_map.pins"
-)
-"""Members that a record does not have by this name, with the one that they are made into."""
-
 EXTERNAL_IDS = "link.external_ids"
 """A table of its own in a dialect: key of the source by the name of the other system."""

@@ -276,7 +276,7 @@ def _wires(
     cell = cells.get(key)
     texts = [text.strip() for text in cell.texts] if cell else [""]
     if cell and path in meaning.within:
-        parts = [_part(path, Cell(text, cell.place), meaning) for text in texts]
+        parts = [_contact(path, Cell(text, cell.place), meaning) for text in texts]
         texts = [part.text for part, _ in parts]
         if not all(whole for _, whole in parts):
             filled.extra[key] = "\n".join(cell.texts)
@@ -284,6 +284,20 @@ def _wires(
     texts = ["" if text in missing else text for text in texts]
     spare = texts == [""] and "" not in meaning.wires.open
     return [] if spare and len(keys) == len(wires.CONTACTS) and key == keys[-1] else texts
+
+
+def _contact(path: str, cell: Cell, meaning: Meaning) -> tuple[Cell, bool]:
+    """The part of a text that is a contact, as `_part`; a word for none stands by itself.
+
+    Raises:
+        Unfit: the text is of none of the declared forms, and no such word.
+    """
+    if cell.text in meaning.wires.open or cell.text in meaning.numbers.missing:
+        return cell, True
+    try:
+        return _part(path, cell, meaning)
+    except Unfit as reason:
+        raise Unfit(f"{reason}, or to wire_map.open if it is a word for no contact") from reason
 
 
 def _screen_wire(found: str | None, place: str, filled: Filled) -> None:

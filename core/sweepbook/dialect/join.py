@@ -1,12 +1,13 @@
 """Tests that are spread over files: what another file holds of them, and how that joins."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sweepbook.dialect.contradicting import contradictions, differences, says_something
 from sweepbook.dialect.model import Dialect, Meaning, OtherFile
-from sweepbook.dialect.raw import Fault, NotUnderstood, RawCurve, RawTest
+from sweepbook.dialect.raw import Fault, NotUnderstood, OfDialect, RawCurve, RawTest
 from sweepbook.source import Source
 
 MOST_TESTS = 100_000
@@ -67,7 +68,7 @@ class Other:
                 raise Fault("", f"{self.source.name} holds more than {MOST_TESTS:,} tests")
             if isinstance(item, Fault):
                 self._hold([item])
-                self.notes.append(Fault(self.place(item.place), item.message))
+                self.notes.append(self.fault(item))
                 continue
             self._hold(item.faults)
             cell = item.properties.get(self.join.other_key)
@@ -93,6 +94,16 @@ class Other:
             f"nothing stands under {self.join.other_key!r} here, by which tests are joined, and "
             f"what does is not read{told}; see join.other_key"
         )
+
+    def fault(self, of: Fault) -> Fault:
+        """A fault of this file as one of its tests: where it is, and keys as the dialect has them.
+
+        One of the dialect stays so, since each test tells it.
+        """
+        reader = self.join.dialect.format
+        own = re.compile(rf"(?<![\w.'\"/]){re.escape(reader)}(?=\.[a-z])")
+        kind = OfDialect if isinstance(of, OfDialect) else Fault
+        return kind(self.place(of.place), own.sub(f"{self.join.where}.{reader}", of.message))
 
     def place(self, where: str) -> str:
         """A place in this file."""
@@ -233,7 +244,8 @@ MEND = "which belongs to which cannot be told; mend the export, or see join.key 
 
 def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
     """One test out of its two parts."""
-    found = put_together(test, more, other.source, other.place, other.join.dialect.meaning)
+    meaning = other.join.dialect.meaning
+    found = put_together(test, more, other.source, other.place, meaning, other.fault)
     return replace(found, joined=test.joined) if other.join.part else found
 
 
@@ -243,6 +255,7 @@ def put_together(
     source: Source,
     place: Callable[[str], str],
     meaning: Meaning,
+    fault: Callable[[Fault], Fault] | None = None,
 ) -> RawTest:
     """A test with what another file holds of it, and a fault where the two contradict.
 
@@ -254,7 +267,12 @@ def put_together(
         source: the other file.
         place: makes a place in it one that names it.
         meaning: what the keys and texts of both mean.
+        fault: makes a fault of it one of the test; left out, only its place is made so.
     """
+
+    def placed(of: Fault) -> Fault:
+        return fault(of) if fault else Fault(place(of.place), of.message)
+
     properties, extra = dict(test.properties), dict(test.extra)
     for key, cell in more.properties.items():
         known = properties.get(key)
@@ -279,12 +297,12 @@ def put_together(
         ],
         faults=[
             *test.faults,
-            *(Fault(place(of.place), of.message) for of in more.faults),
+            *map(placed, more.faults),
             *against,
         ],
         notes=[
             *test.notes,
-            *(Fault(place(of.place), of.message) for of in more.notes),
+            *map(placed, more.notes),
             *differences(test.properties, more.properties, place, meaning),
         ],
         assumed=list(dict.fromkeys([*test.assumed, *more.assumed])),

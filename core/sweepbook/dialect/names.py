@@ -214,7 +214,7 @@ def _expand(template: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         raise ValueError(fault)
     pieces = _PLACEHOLDER.split(template)
     options = [
-        [(piece, _Part())] if position % 2 == 0 else list(_options(piece, grammar))
+        [(piece, _Part())] if position % 2 == 0 else list(choices(piece, grammar))
         for position, piece in enumerate(pieces)
     ]
     alone = set(placeholders(template)) <= _MAY_LACK and not any(pieces[::2])
@@ -229,7 +229,7 @@ def _expand(template: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         yield from ((blank, _Part()) for blank in grammar.blank)
 
 
-def _options(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
+def choices(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
     """Each text a placeholder can stand for, with what it says."""
     words = grammar.words
     if placeholder == "parameter":

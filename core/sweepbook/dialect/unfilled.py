@@ -1,8 +1,8 @@
 """Fields of a dialect that no test of a run had a text for: left out there, or misspelt here."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect.fields import EXTERNAL_IDS, FIELDS
 from sweepbook.dialect.model import Dialect
@@ -39,7 +39,8 @@ class Unfilled:
         if tally is None:
             tally = self._tallies[dialect] = _Tally(_expected(dialect))
         tally.tests += 1
-        for path in [path for path, keys in tally.left.items() if _has(record, path, keys)]:
+        has = [path for path, keys in tally.left.items() if has_text(record.document, path, keys)]
+        for path in has:
             del tally.left[path]
 
     def remarks(self) -> Iterator[str]:
@@ -72,9 +73,8 @@ def _expected(dialect: Dialect) -> dict[str, Sequence[str]]:
     return found
 
 
-def _has(record: "Record", path: str, keys: Sequence[str]) -> bool:
-    """Whether a text was found for a field, one that did not fit it included."""
-    document = record.document
+def has_text(document: Mapping[str, Any], path: str, keys: Sequence[str]) -> bool:
+    """Whether a record has a text that was found for a field, one that did not fit it included."""
     if any(_at(document, ("extra", key)) is not None for key in keys):
         return True
     return _at(document, _HOLDERS.get(path, path).split(".")) is not None
@@ -82,5 +82,5 @@ def _has(record: "Record", path: str, keys: Sequence[str]) -> bool:
 
 def _at(document: object, names: Sequence[str]) -> object:
     for name in names:
-        document = document.get(name) if isinstance(document, dict) else None
+        document = document.get(name) if isinstance(document, Mapping) else None
     return document

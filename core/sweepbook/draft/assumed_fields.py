@@ -10,7 +10,12 @@ from sweepbook.draft.key_words import CLIENTS, GENERAL, PROJECTS
 from sweepbook.draft.trade_words import SOFTWARE
 
 _SITE, _FIRMWARE = "link.near.place.site", "test.near.instrument.firmware"
+_FLOOR = "link.near.place.floor"
+_AROUND_A_FLOOR = ("link.near.place.building", "link.near.place.space")
 _BELOW_A_SITE = tuple(f"link.near.place.{of}" for of in ("building", "floor", "space"))
+_LEVELS = ("level",)
+_OF_A_TESTER = re.compile(r"(?:level )?(?:[IVX]+e?|2G)", re.IGNORECASE)
+"""Levels of accuracy of testers, which are no floors (IEC 61935-1, recalled)."""
 _WORD = re.compile(r"[^\W\d_]{3}")
 _OF_A_PROJECT = (
     "places are named, and no key is called after a site, as which a project often stands"
@@ -19,6 +24,7 @@ _OF_A_CLIENT = (
     "places are named, and no key is called after a site or a project; the name of whom a job is "
     "done for often stands as the site"
 )
+_OF_A_LEVEL = "buildings or rooms are named, and no key is called after a floor"
 _OF_SOFTWARE = (
     "whether this software is the tester's or the computer's; take the mark off if it is the "
     "tester's"
@@ -26,7 +32,9 @@ _OF_SOFTWARE = (
 
 
 def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -> Iterator[Filled]:
-    """The site by the name of a project or client and, to be woken, firmware by one for software.
+    """What is assumed: site, floor and, to be woken, firmware.
+
+    The site by the name of a project or client, a floor by levels, firmware by a word for software.
 
     Args:
         properties: distinct texts by key.
@@ -39,6 +47,9 @@ def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -
         told = ((PROJECTS, _OF_A_PROJECT), (CLIENTS, _OF_A_CLIENT))
         named = [(key, why) for words, why in told for key in free if _names(key, free[key], words)]
         yield from (Filled(_SITE, (key,), free[key], why=why) for key, why in named[:1])
+    if _FLOOR not in known and known.intersection(_AROUND_A_FLOOR):
+        levels = (key for key, texts in free.items() if _is_level(key, texts))
+        yield from (Filled(_FLOOR, (key,), free[key], why=_OF_A_LEVEL) for key in [*levels][:1])
     if not any(path.endswith("instrument.firmware") for path in known):
         software = [key for key, texts in free.items() if _is_software(key, texts)]
         for key in software[:1]:
@@ -56,6 +67,11 @@ def _names(key: str, texts: Sequence[str], words: Sequence[str]) -> bool:
 def _is_a_name(text: str) -> bool:
     """Whether a text is a name rather than a number with letters before it."""
     return bool(_WORD.search(text)) and sum(map(str.isalpha, text)) > sum(map(str.isdigit, text))
+
+
+def _is_level(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key is called after levels, and not those of the accuracy of testers."""
+    return phrases.whole(_last(key), _LEVELS) and not any(map(_OF_A_TESTER.fullmatch, texts))
 
 
 def _is_software(key: str, texts: Sequence[str]) -> bool:

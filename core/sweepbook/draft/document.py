@@ -38,11 +38,13 @@ class Note(NamedTuple):
         how: FOUND, ASSUMED or UNTOLD.
         text: one sentence without a full stop; "" where the samples say it all.
         samples: texts of the export it was seen in; three are shown.
+        head: what the head of the draft says of it besides, as a sentence; "" for nothing.
     """
 
     how: str
     text: str
     samples: Sequence[str] = ()
+    head: str = ""
 
 
 class Line(NamedTuple):
@@ -90,7 +92,16 @@ def compose(reader: str, examples: Sequence[str], tables: Sequence[Table]) -> st
     top.add("format", reader)
     waits = waiting(tables)
     left = f"Only you can say these, each told where it stands: {', '.join(waits)}."
-    return render([*HEAD, *([left] if waits else [])], [top, *tables])
+    return render([*HEAD, *_of_head(tables), *([left] if waits else [])], [top, *tables])
+
+
+def _of_head(tables: Sequence[Table]) -> list[str]:
+    """What notes say at the head, each once."""
+    notes = (
+        note for table in tables for some in (table.notes, *(of.notes for of in table.lines))
+        for note in some
+    )  # fmt: skip
+    return list(dict.fromkeys(note.head for note in notes if note.head))
 
 
 def waiting(tables: Sequence[Table]) -> list[str]:

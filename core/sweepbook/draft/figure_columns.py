@@ -1,6 +1,6 @@
 """A table of single figures: a row a pair or a curve, and columns that say what they hold."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from sweepbook.draft import row_names
@@ -103,7 +103,7 @@ def _by_titles(
         return [_of_ends(table, names, ends, columns, evidence)]
     names = row_names.as_one_name(names, titles, columns, found)
     names, second = row_names.of_worst_cases(names)
-    parted = row_names.parted(names, [] if second else roles, subjects)
+    parted = row_names.parted(names, [] if second else roles, subjects, _rows(roles, columns))
     names, second = parted.names, second or parted.judged
     apart = Table(f"[[{where}.figures]]")
     for role, at in roles.items():
@@ -119,6 +119,12 @@ def _by_titles(
     for role, title in parted.beside.items():
         table.add(role, title)
     return [of for of in (table, apart) if of.lines]
+
+
+def _rows(roles: Mapping[str, int], columns: Sequence[Cells]) -> list[set[str]]:
+    """Which roles the cells of each row fill."""
+    count = len(columns[0]) if columns else 0
+    return [{of for of, at in roles.items() if says(columns[at][row])} for row in range(count)]
 
 
 def _by_end(

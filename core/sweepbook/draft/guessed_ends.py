@@ -15,8 +15,10 @@ _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
 _SHORT = 2
 """No longer are codes of ends."""
-BESIDE = (*LIMIT, "measured", *MARGIN)
-"""Words for what stands beside curves, and for these in contrast to it."""
+BESIDE = (*LIMIT, *MARGIN)
+"""Words for what stands beside curves."""
+_IN_CONTRAST = ("measured", "measured value")
+"""What curves are called beside these; measured at a place is another matter."""
 
 
 def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
@@ -37,7 +39,7 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
                 slots.setdefault(slot, []).append(text.strip())
     for texts in (some for slot, some in slots.items() if slot not in naming_more):
         words = list(dict.fromkeys(texts))
-        told = any(phrases.has(word, BESIDE) or verdict_of(word) for word in words)
+        told = any(map(_tells_kinds, words))
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
             if {of[1] for word in words if (of := naming.parse(word).end)} == {"near", "far"}:
                 return  # known by words of the trade, whichever of them comes first
@@ -47,6 +49,12 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         _numbers_are_ends(curves, naming)
     if naming.ends is None:
         naming.ends = _rest_is_ends(curves, naming)
+
+
+def _tells_kinds(word: str) -> bool:
+    """Whether a text tells curves from what stands beside them, or states a verdict."""
+    beside = phrases.has(word, BESIDE) or phrases.whole(word, _IN_CONTRAST)
+    return beside or verdict_of(word) is not None
 
 
 def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:

@@ -42,6 +42,7 @@ class Understood:
         guessed: word of the record by a word of the export that only its curves explain.
         by_unit: word of the record by a word of the export that its unit explains.
         strange: names of curves that nothing explains.
+        beside: names of what reads as limits or margins beside curves.
         figures: keys of properties by role and template.
         figure_keys: keys that are single figures, and so no fields.
         loss: unit of losses; those of `curves` are in dB.
@@ -54,6 +55,7 @@ class Understood:
     guessed: dict[str, str] = field(default_factory=dict)
     by_unit: dict[str, str] = field(default_factory=dict)
     strange: list[str] = field(default_factory=list)
+    beside: list[str] = field(default_factory=list)
     figures: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     figure_keys: set[str] = field(default_factory=set)
     loss: LossUnit = field(default_factory=LossUnit)
@@ -150,7 +152,7 @@ def _take(curve: SeenCurve, found: Understood) -> None:
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
     limits = any(phrases.has(text, BESIDE) for text in curve.texts.values())
     if limits or not plausible(one.name):
-        found.strange.append(" ".join(curve.texts.values()))
+        (found.beside if limits else found.strange).append(" ".join(curve.texts.values()))
         if limits or one.name.parameter:
             return
         parsed = {

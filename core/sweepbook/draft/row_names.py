@@ -95,28 +95,40 @@ class Parted(NamedTuple):
     judged: Names
 
 
-def parted(names: Names, roles: Collection[str], subjects: Sequence[Subject]) -> Parted:
+def parted(
+    names: Names,
+    roles: Collection[str],
+    subjects: Sequence[Subject],
+    filled: Sequence[Collection[str]] = (),
+) -> Parted:
     """Part them, so that the verdict is that of the parameter and not of its worst pair.
 
-    Rows of one test in which a parameter comes twice judge pairs or ends, and are let be.
+    Of rows with a verdict, those of one test in which a parameter comes twice judge pairs or ends,
+    and are let be.
 
     Args:
         names: templates by the title of a column, of those that name a row.
         roles: what the figures of a row are.
         subjects: the test and the parameter of each row; none where tests are not known.
+        filled: which of these roles each row fills; none where each fills all.
     """
     whole = Parted(names, {}, {})
     groups = sorted({role.partition(".")[0] for role in roles if "." in role})
     others = {role for role in roles if "." not in role} - {"verdict"}
+    held = filled or [roles] * len(subjects)
+    judges = [at for at in range(len(subjects)) if "verdict" in held[at]]
+    valued = any(not others.isdisjoint(held[at]) for at in judges)
+    subjects = [subjects[at] for at in judges]
     several = len({parameter for _, parameter in subjects}) > 1
     once = len(set(subjects)) == len(subjects) and all(of is not None for _, of in subjects)
-    if "verdict" not in roles or "worst_margin" not in groups or others or not (several and once):
+    if "verdict" not in roles or "worst_margin" not in groups or valued or not (several and once):
         return whole
     of_case = {title: told for title, of in names.items() if (told := _of_a_case(of))}
     left = {title: of for title, of in names.items() if title not in of_case}
     if not left or not of_case or any("{parameter}" in str(names[of]) for of in of_case):
         return whole
-    if set(of_case.values()) <= {"pairs", "end"} and len(set(of_case.values())) == len(of_case):
+    alone = set(of_case.values()) <= {"pairs", "end"} and not others  # a value is of its pair
+    if alone and len(set(of_case.values())) == len(of_case):
         beside = {f"{of}.{told}": at for of in groups for at, told in of_case.items()}
         return Parted(left, beside, {}) if "pairs" in of_case.values() else whole
     return Parted(names, {}, left)

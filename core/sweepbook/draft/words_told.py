@@ -1,7 +1,7 @@
 """The words of an export: parameters, pairs, ends, verdicts, and words of lists."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.dialect.wiring import scheme_said
@@ -77,9 +77,7 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
             told = [word for word in spelt if evidence.legend.words.get(word) == parameter]
             notes = [Note(FOUND, "the file explains it", told)] if told else []
             named.add(parameter, one_of(spelt), *notes, *_guessed(found, parameter))
-    if found.strange:
-        text = "these curves have no name that is known; they go to extra until it is declared"
-        named.notes.append(Note(UNTOLD, text, found.strange))
+    named.notes += _unread(found)
     known = [_known_words(one) for one in filled if one.path in _LISTS]
     return [
         named,
@@ -88,6 +86,23 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         _verdicts(evidence, found, filled),
         *known,
     ]
+
+
+def _unread(found: Understood) -> Iterator[Note]:
+    """What is told of curves without a name, and of what stands beside curves."""
+    if found.strange:
+        text = "these curves have no name that is known; they go to extra until it is declared"
+        count = len(found.strange)
+        of = count + len(found.curves)
+        head = (
+            f"{count} of the {of} curves that were looked at are NOT READ by it as it stands, "
+            "see the lines above [words.parameters]."
+        )
+        yield Note(UNTOLD, text, found.strange, head)
+    if found.beside:
+        yield Note(
+            ASSUMED, "these are limits or margins, and no curves; they go to extra", found.beside
+        )
 
 
 def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
@@ -184,6 +199,7 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     table = Table("[words.verdicts]")
     words: dict[str, list[str]] = {}
     judged = _by_margins(evidence, found)
+    texts = [text for text in texts if text.strip()]
     for text in dict.fromkeys(texts):
         if word := verdict_of(text) or judged.get(text):
             words.setdefault(word, []).append(text)

@@ -50,6 +50,7 @@ def _kind(one: Look) -> Hashable:
         tuple(row._replace(values="") for row in one.rows),
         tuple(one.document.get("resolved", {}).get("notes", ())),
         tuple(one.doubts),
+        one.steps,
         tuple(one.left),
         one.passed_over,
     )

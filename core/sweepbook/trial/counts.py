@@ -58,10 +58,11 @@ def rows(
     for entry in document.get("results", {}).get("scalars", ()):
         figures.setdefault(entry["parameter"], []).append(entry)
     known = vocabulary.load().parameters
-    wanted = dict.fromkeys(_wanted(table, {*measured, *figures})) if table else {}
+    signs = _signs(document)
+    there = {*measured, *figures, *(signs or ())}
+    wanted = dict.fromkeys(_wanted(table, there)) if table else {}
     names = [name for name in known if name in wanted or name in measured or name in figures]
     made = [_row(name, name in wanted, measured.get(name), figures.get(name, [])) for name in names]
-    signs = _signs(document)
     return [_as_lacking(row, signs) for row in made if row is not None]
 
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from sweepbook.dialect.fields import MADE_INTO
 from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.unfilled import has_text
 
 
 class Idle(NamedTuple):
@@ -20,10 +20,13 @@ class Idle(NamedTuple):
 
 
 def idle(dialect: Dialect, document: Mapping[str, Any]) -> Iterator[Idle]:
-    """Keys of `fields` and words of `words` that nothing in the record comes from."""
+    """Keys of `fields` and words of `words` that nothing in the record comes from.
+
+    A key whose text does not fit its field was found all the same.
+    """
     meaning = dialect.meaning
     for path, keys in meaning.fields.items():
-        if not _holds(document, MADE_INTO.get(path, path)) and path not in meaning.defaults:
+        if path not in meaning.defaults and not has_text(document, path, keys):
             yield Idle(f"fields.{path}", " or ".join(map(repr, keys)))
     yield from _words(dialect, document)
 
@@ -48,12 +51,3 @@ def _words(dialect: Dialect, document: Mapping[str, Any]) -> Iterator[Idle]:
         for spelling, word in spelt.items():
             if word not in held[table]:
                 yield Idle(f"words.{table}.{word}", repr(spelling))
-
-
-def _holds(document: Mapping[str, Any], path: str) -> bool:
-    at: Any = document
-    for name in path.split("."):
-        if not isinstance(at, Mapping) or name not in at:
-            return False
-        at = at[name]
-    return True

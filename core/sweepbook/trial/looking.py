@@ -28,6 +28,7 @@ class Look(NamedTuple):
         limit: path of its limit; None where none is known.
         rows: what was found beside what the limit asks for.
         doubts: kind and text of what physics says against it.
+        steps: what is said of curves too coarse to prove a pass; "" for nothing.
         left: texts by key that nothing took.
         edits: the changes that it asks for, the weightiest first.
         passed_over: how many tests of its file before it have no curves.
@@ -38,6 +39,7 @@ class Look(NamedTuple):
     limit: str | None
     rows: Sequence[counts.Row]
     doubts: Sequence[tuple[str, str]]
+    steps: str
     left: Mapping[str, str]
     edits: Sequence[Edit]
     passed_over: int
@@ -66,6 +68,7 @@ def look(
         passed_over: how many tests of its file before it have no curves.
     """
     from sweepbook.judging.judge import judge_with_working
+    from sweepbook.trial.steps import coarse
 
     document = record.document
     path = document.get("resolved", {}).get("limit", {}).get("path")
@@ -91,6 +94,7 @@ def look(
         path,
         rows,
         [(doubt.kind.value, doubt.text) for doubt in working.doubts],
+        coarse(working),
         left,
         list(edits),
         passed_over,
@@ -126,6 +130,7 @@ def to_json(one: Look) -> dict[str, Any]:
             for row in one.rows
         ],
         "doubts": [{"kind": kind, "text": text} for kind, text in one.doubts],
+        "steps": one.steps,
         "left_over": dict(one.left),
         "changes": changes(one.edits),
     }

@@ -11,12 +11,12 @@ from sweepbook.dialect.wires import FAR, PINS
 from sweepbook.draft import fields, wires_told
 from sweepbook.draft.document import UNSETTLED, quoted
 from sweepbook.errors import ReadProblem
-from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.rules.times import UNKNOWN
 from sweepbook.text import text_at
 from sweepbook.trial import (
     figures_left,
+    missing,
     named_left,
     pairs_left,
     stated_edits,
@@ -89,6 +89,7 @@ def edits(
         library: the limit tables at hand.
         margins: tells what a table makes of the margins that the test states.
     """
+    problems = list(problems)
     yield from told(problems)
     for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text, weight=_DOUBTED)
@@ -96,14 +97,12 @@ def edits(
     yield from _zone(document, dialect)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
     yield from paired
+    named = missing.named_in(of.message for of in problems)
     for row in rows:
-        if paired and not row.swept and not row.found:
+        if not row.found and ((paired and not row.swept) or row.parameter in named):
             continue
         if row.expected and row.missing and row.found < row.expected and _is_worth(row, document):
-            what = "curves" if row.swept else "figures"
-            text = f"{phrases.name(row.parameter)}: {row.found} of {row.expected} {what} found"
-            text += f", missing: {row.missing}" if row.found else ", if the export has them at all"
-            yield Edit(_missing_key(row, dialect), text)
+            yield Edit(missing.where(row, dialect, document), missing.said(row))
     yield from _left_over(document, _usable(dialect, reader), place_of)
 
 
@@ -164,17 +163,6 @@ def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
             'with the name of the one that the tester\'s clock had, such as "Europe/Lisbon"',
             alike="zone",
         )
-
-
-def _missing_key(row: Row, dialect: Dialect) -> str:
-    known = {word for words in dialect.meaning.words.parameters.values() for word in words}
-    if not known:  # the format names its curves itself
-        return f"{dialect.where}, [{dialect.format}]"
-    if row.parameter not in known:
-        return f"{dialect.where}, words.parameters.{row.parameter}"
-    if "end" in row.missing:
-        return f"{dialect.where}, words.ends"
-    return f"{dialect.where}, the templates of names, words.pairs and crosstalk.between"
 
 
 def _paired(

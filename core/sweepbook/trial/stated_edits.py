@@ -10,7 +10,8 @@ from sweepbook.trial.stated_left import Left
 from sweepbook.trial.usable import Usable
 
 _ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
-_LONGEST = 60
+_LONGEST = 300
+"""Characters of a key that is shown, since it has to be written as it is."""
 _WIRE_MAP = "results.wire_map."
 
 

@@ -85,10 +85,12 @@ class CurveColumns:
     def left_over(self, titles: Sequence[str]) -> str:
         """What to say of columns that are no known curves."""
         where = f"{self.place.section.where}.curves.name"
-        near = next(filter(None, (self._names.near(of, self.form.name) for of in titles)), "")
+        names = self._names
+        near = next((of for of in titles if names.lacking(of, self.form.name)), None)
+        near = near or next((of for of in titles if names.near(of, self.form.name)), titles[0])
         above = ", ".join(map(repr, self.place.above))
         under = f" under the heading {above}" if above else ""
         return (
             f"no curve is known by the title {listed(titles)}{under}; the column is kept in extra"
-            f"{near}; see {where}, words.parameters, words.pairs and words.ends"
+            f"{names.todo(near, self.form.name, where)}"
         )

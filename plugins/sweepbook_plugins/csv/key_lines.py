@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import zip_longest
 
 from sweepbook.dialect.raw import Cause, Fault
-from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv import messages, near_titles
 from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
 from sweepbook_plugins.csv.names import Names, are_titles
@@ -42,6 +42,7 @@ class KeyLines:
         self._doubt = ""
         self._look()
         self._told: set[str] = set()
+        self._above: tuple[int, list[str]] = (0, [])
 
     def heading(self, line: str, cells: Row) -> bool:
         """Take a line if it is a declared heading."""
@@ -106,9 +107,10 @@ class KeyLines:
             if self._headings.like(row, cells):
                 self._doubt = text
                 self._look()
-            if missed := messages.almost_titles(cells, self._layout, self._names):
+            if missed := near_titles.almost_titles(cells, self._layout, self._names):
                 self._piece.missed.append(Cause(f"line {number}", missed))
             self._piece.put(key, cells[1:], number)
+            self._above = number, cells
 
     def _values(self, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line of titles, or that of their values below it."""
@@ -165,10 +167,19 @@ class KeyLines:
         """Keep a line below no known titles or heading; if it looks like a row, tell it once."""
         if self._begins_a_row(cells) and key not in self._told:
             self._told.add(key)
-            message = messages.loose(key, self._headings.templates, self._names)
+            titles = self._titles_above(number) if key == LOOSE else ""
+            message = messages.loose(key, self._headings.templates, self._names, titles)
             self._piece.findings.note(Fault(f"line {number}", message))
             self._piece.loose = True
         self._piece.keep(key, line, number)
+
+    def _titles_above(self, number: int) -> str:
+        """What to say of the line right above one, where it has all but known titles."""
+        above, cells = self._above
+        told = any(of.place == f"line {above}" for of in self._piece.missed[-1:])
+        if told or above != number - 1:
+            return ""
+        return near_titles.other_titles(cells, above, self.sections, self._names)
 
 
 def marks_of_points(sections: Sequence[Section]) -> frozenset[str]:

@@ -1,22 +1,16 @@
 """What to say where no table, no test or no heading was recognised."""
 
-import re
 from collections.abc import Sequence
-from difflib import get_close_matches
 
 from sweepbook.dialect.joins import ANOTHER_PART
-from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
+from sweepbook_plugins.csv.near_titles import alike, in_words
 from sweepbook_plugins.csv.numbered import numbered
 from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
 from sweepbook_plugins.csv.place import Place
 
-_LEAST_TITLES = 3
-"""Titles that a line must have to be taken for a line of titles that lacks one."""
-_SPELLINGS = sorted({of for some in UNITS for of in spellings_of(some)}, key=len, reverse=True)
-_UNIT = re.compile(rf"(?<![^\W_])(?:{'|'.join(map(re.escape, _SPELLINGS))})(?![^\W_])")
 DELIMITERS = (",", ";", "\t", "|")
 
 
@@ -66,11 +60,13 @@ def _of_section(
         count = len(section.columns)
         return f"no line has the {count} cells of {where}.columns; see also csv.delimiter"
     wanted = sorted([*((title,) for title in form.titles), *form.choices]) if form else []
-    what = f"all the titles {', '.join(map(_words, wanted))}"
+    what = f"all the titles {', '.join(map(in_words, wanted))}"
     if len(wanted) == 1:
-        what = f"the title {_words(wanted[0])} and another"
+        what = f"the title {in_words(wanted[0])} and another"
     near = _by_another_delimiter(wanted, layout, seen, names) or _nearest(wanted, seen, names)
-    return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding, {ANOTHER_PART}"
+    wrong = "; if a title is wrong there, mend the export" if near else ""
+    where = f"{key}, csv.delimiter, csv.encoding, {ANOTHER_PART}"
+    return f"no line holds {what}{near}; see {where}{wrong}"
 
 
 def _by_another_delimiter(
@@ -88,10 +84,6 @@ def _by_another_delimiter(
     return ""
 
 
-def _words(titles: Titles) -> str:
-    return " or ".join(map(repr, titles))
-
-
 def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
     """The line that comes nearest, and what it lacks."""
     lacking: dict[int, list[Titles]] = {
@@ -101,21 +93,14 @@ def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], na
     best = min(seen, key=lambda line: len(lacking[line[0]]), default=None)
     if best and 0 < len(lacking[best[0]]) < len(wanted):
         lacks = lacking[best[0]]
-        near = _alike(lacks[0], best[1])
+        near = alike(lacks[0], best[1])
         more = f" and {len(lacks) - LISTED} more" if len(lacks) > LISTED else ""
-        said = f"{', '.join(map(_words, lacks[:LISTED]))}{more}"
+        said = f"{', '.join(map(in_words, lacks[:LISTED]))}{more}"
         return f"; line {best[0]} lacks {said}{near and f' but{near}'}"
     for number, cells in seen:
         for titles in wanted:
-            if near := _alike(titles, cells):
+            if near := alike(titles, cells):
                 return f"; line {number}{near}"
-    return ""
-
-
-def _alike(titles: Titles, cells: Sequence[str]) -> str:
-    for title in titles:
-        if close := get_close_matches(title, [cell for cell in cells if cell != title], 1, 0.6):
-            return f" has {close[0]!r}"
     return ""
 
 
@@ -132,32 +117,11 @@ def no_row(text: str) -> str:
     )
 
 
-def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
-    """What to say of a line with a title that differs from a declared one in its unit alone.
-
-    Args:
-        cells: of the line, stripped.
-        layout: what the dialect says of the lines.
-
-    Returns:
-        "" for any other line.
-    """
-    for section in layout.sections:
-        for title in sorted(section.form.titles) if section.form else ():
-            bare = _UNIT.sub("", title)
-            for cell in cells if bare != title else ():
-                if cell != title and _UNIT.sub("", cell) == bare:
-                    return (
-                        f"{cell!r} is the declared title {title!r} in another unit, so that the "
-                        "lines below are no rows of that table; if the export is right, it takes "
-                        f"a dialect of its own with this unit in {section.where} and in units"
-                    )
-    return ""
-
-
 def no_heading(text: str, headings: Headings, names: Names) -> str:
     """What to say of a line of words among the rows of a table."""
+    lacking = names.lacking(text, headings.templates)
     near = names.near(text, headings.templates)
+    near = f" ({lacking})" if lacking else near
     section = "[[csv.sections]]"
     if not headings.templates:
         section += ' of a dialect whose csv.layout is "sections"'
@@ -167,25 +131,6 @@ def no_heading(text: str, headings: Headings, names: Names) -> str:
         f"in {section}; if lines of keys do, in csv.preamble.headings; if it means nothing, in "
         "csv.skip"
     )
-
-
-def almost_titles(cells: Sequence[str], layout: Layout, names: Names) -> str:
-    """What to say of a line that has most titles of a table and is none; "" for any other."""
-    for section in layout.sections:
-        if section.form is None or section.columns:
-            continue
-        wanted = sorted([*((title,) for title in section.form.titles), *section.form.choices])
-        lacks = [titles for titles in wanted if not names.held(titles, cells)]
-        if lacks and len(wanted) - len(lacks) >= max(_LEAST_TITLES, len(lacks)):
-            near = _alike(lacks[0], cells)
-            said = ", ".join(map(_words, lacks[:LISTED]))
-            form = "curves" if isinstance(section.form, CurvesForm) else "rows"
-            return (
-                f"{cells[0]!r} and {len(cells) - 1} more cells would be the titles of a table, but "
-                f"lack {said}{near and f', and the line{near}'}; so the lines below are no rows; "
-                f"see {section.where}.{form}"
-            )
-    return ""
 
 
 def no_test(piece: Piece) -> str:
@@ -223,14 +168,22 @@ def repeated(known: Place, layout: Layout) -> str:
     )
 
 
-def loose(key: str, headings: Templates, names: Names) -> str:
-    """What to say of rows below no known titles, kept under a key."""
+def loose(key: str, headings: Templates, names: Names, titles: str = "") -> str:
+    """What to say of rows below no known titles, kept under a key.
+
+    Args:
+        key: the key.
+        headings: templates of headings.
+        names: the look-ups of the dialect.
+        titles: what was said of the line above, where that has titles all but known; else "".
+    """
     if key != LOOSE:
-        near = names.near(key, headings)
         return (
-            f"rows below {key!r}, which is no declared heading{near}; they are kept in "
-            "extra; see csv.sections, words.parameters, words.pairs and words.ends"
+            f"rows below {key!r}, which is no declared heading, are kept in extra"
+            f"{names.todo(key, headings, 'csv.sections')}"
         )
+    if titles:
+        return f"rows of numbers below titles that are not known, kept in extra: {titles}"
     return (
         "rows of numbers without a known line of titles above them; they are kept in extra; see "
         "csv.curves, csv.rows or csv.sections"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
+from sweepbook.dialect.undeclared import Lacking
 from sweepbook_plugins.csv.axes import frequency_of
 from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, RowsForm, Section, Templates, Titles
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 MOST_COMPARED = 20_000
 LISTED = 5
+WORDS = "words.parameters, words.pairs and words.ends"
 _NOTHING = ("",)
 """A second column that says nothing, so that a text with two meanings is no fault here."""
 
@@ -35,6 +37,8 @@ class Names:
         self.columns: dict[Hashable, object] = {}
         self._made: dict[tuple[tuple[Templates, ...], bool], Namer] = {}
         self._near: dict[tuple[str, Templates], str] = {}
+        self._lacks: dict[Templates, Lacking] = {}
+        self._lacking: dict[tuple[str, Templates], str] = {}
         self._texts: dict[Templates, frozenset[str]] = {}
 
     def namer(self, columns: tuple[Templates, ...], *, bare: bool = False) -> Namer:
@@ -88,6 +92,30 @@ class Names:
         for before, _, after in framed:
             found |= {text for text in texts if _number_within(text, before, after)}
         return found
+
+    def todo(self, text: str, templates: Templates, where: str) -> str:
+        """What to do about a text that no template stands for, in words.
+
+        Args:
+            text: a heading, a title, a cell.
+            templates: of such texts.
+            where: the key of these.
+        """
+        if lacking := self.lacking(text, templates):
+            return f": {lacking}; else see {where}"
+        return f"{self.near(text, templates)}; see {where}, {WORDS}"
+
+    def lacking(self, text: str, templates: Templates) -> str:
+        """The words that lack for a text to be known, each with its table; "" for none."""
+        key = (text, templates)
+        if key not in self._lacking:
+            if len(self._lacking) >= MOST_COMPARED:
+                return ""
+            if templates not in self._lacks:
+                self._lacks[templates] = Lacking(templates, self.meaning.grammar)
+            found = self._lacks[templates].of(text)
+            self._lacking[key] = ", and ".join(of.told for of in found)
+        return self._lacking[key]
 
     def near(self, text: str, templates: Templates) -> str:
         """The nearest text that was declared, in words; "" where none is near."""

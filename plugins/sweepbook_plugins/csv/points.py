@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.columns import Column, holds_any
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
+from sweepbook.dialect.stating import states
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.kept import RowsKept
@@ -65,7 +66,7 @@ class RowColumns:
         self.about_tests = not (self.roles.positions or form.point or form.curve)
         self.run_positions = (*self.test, *self.roles.positions)
         self.numbers = tuple(sorted({self.frequency, *self.values} - {-1}))
-        self._known = self.meaning.known_keys
+        self.known_keys = self.meaning.known_keys
 
     def open(self, key: Texts, line: int) -> "RowTable":
         """A table for one test."""
@@ -183,7 +184,7 @@ class RowTable:
         swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
         alone = role.may_be_point and is_loss_alone(role, columns.frequency)
         if swept and alone:  # a point of a name that is misspelt
-            self._no_role(role, row, line)
+            self._no_role(role, row, line, swept=True)
             return
         before = len(self._figures)
         if taken := self._take_figures(role, row, line):
@@ -208,11 +209,14 @@ class RowTable:
         mine: set[int] = set()
         taken: set[int] = set()
         told: set[tuple[Name, str]] = set()
+        blank = self._columns.blank
         for entries in role.figures:
             filled = [of for of in entries if row[of.position].strip() and of.position not in taken]
             if besides is not None:
                 filled = [of for of in filled if not besides(of.position)]
-            if not {entry.role for entry in filled} - {"frequency"}:
+            said = {of.role for of in filled if row[of.position].strip() not in blank}
+            said = said or {of.role for of in filled}
+            if not states(said, {of.role for of in entries}):
                 continue
             mine |= {entry.position for entry in entries}
             for of, at, name in filled:
@@ -234,17 +238,24 @@ class RowTable:
         self._keys.put(role.key, Cell(row[position].strip(), columns.place.cell(line, position)))
         self._keep_unused(role, row, {position})
 
-    def _no_role(self, role: Role, row: Row, line: int) -> None:
+    def _no_role(self, role: Role, row: Row, line: int, *, swept: bool = False) -> None:
         """A row that nothing declared fits: kept, and told once a table."""
         columns = self._columns
         if columns.about_tests:
             return
         key = role.key or "rows without a name"
-        if not role.aside:
-            self._unknown.see(key, line, row, columns.roles.positions, columns.place)
         mark = range(columns.place.first)
         named = {*mark, *columns.test, *columns.roles.positions}
-        texts = [text for position, text in enumerate(row) if position not in named]
+        others = [position for position in range(len(row)) if position not in named]
+        if not role.aside:
+            wanted = [] if swept else [of.position for some in role.figures for of in some]
+            says = [at for at, text in enumerate(row) if text.strip() not in columns.blank]
+            blank = [at for at in dict.fromkeys(wanted) if at not in says]
+            titles, known = columns.place.titles, columns.known_keys
+            besides = [at for at in others if at in says and titles[at] not in known]
+            cells = columns.roles.positions, besides, blank
+            self._unknown.see(key, line, row, cells, columns.place)
+        texts = [row[position] for position in others]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))
 
     def _keep_unused(self, role: Role, row: Row, taken: set[int]) -> None:
@@ -273,7 +284,7 @@ class RowTable:
         place, keys, findings = self._columns.place, self._keys, self._findings
         where = place.section.where
         take_back(self._pointless, self._figures, named.__contains__, keys, findings, where)
-        if told := self._unknown.told(self._columns.form, place, self._columns.names):
+        for told in self._unknown.told(self._columns.form, place, self._columns.names):
             self._findings.note(told)
         return RawTest(
             locator=locator,

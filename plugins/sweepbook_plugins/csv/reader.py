@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.raw import Fault
-from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv import messages, near_titles
 from sweepbook_plugins.csv.axes import Line, Outside
 from sweepbook_plugins.csv.curve_columns import CurveRowColumns
 from sweepbook_plugins.csv.curves import CurveColumns
@@ -236,10 +236,10 @@ class Reader:
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
             if self._is_words(cells):
-                if messages.almost_titles(cells, self._layout, self._names):
+                if near_titles.almost_titles(cells, self._layout, self._names):
                     return False
                 text = joined(cells, self._layout.delimiter)
-                why = messages.in_another_unit(cells, self._layout)
+                why = near_titles.in_another_unit(cells, self._layout)
                 why = why or messages.no_heading(text, self._headings, self._names)
                 self.piece.fault(number, why)
                 return True

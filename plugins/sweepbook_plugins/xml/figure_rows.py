@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.names import Namer, placeholders
 from sweepbook.dialect.raw import Cell, Name, RawFigure
+from sweepbook.dialect.stating import states
 from sweepbook_plugins.xml import titled as xml_titled
 from sweepbook_plugins.xml.found import joined, listed
 from sweepbook_plugins.xml.layout import RowForm
@@ -174,7 +175,8 @@ class _Rows:
                 is_known = True
                 self.known.add(reading.number)
             filled = [one for one in told if texts[one.title]]
-            found += filled if {one.role for one in filled} - {"frequency"} else []
+            if states({one.role for one in filled}, {one.role for one in told}):
+                found += filled
         if not is_known:
             name = " ".join(texts[title] for title in self._naming if texts[title])
             shown = "; ".join(f"{title}: {text}" for title, text in texts.items() if text)

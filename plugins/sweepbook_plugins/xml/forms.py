@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
+from sweepbook.dialect.stating import states
 from sweepbook.tokens import all_empty
 from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
@@ -159,7 +160,7 @@ class Forms:
                 for role, source in form.roles.items()
                 if (text := (text_at(element, source) or "").strip())
             }
-            if texts.keys() - {"frequency"}:
+            if states(texts, form.roles):
                 taken.add(number)
                 at = place(element, self._where, path)
                 self._found.figures += [

@@ -11,6 +11,7 @@ from sweepbook.draft.trade_words import MARGIN
 from sweepbook_plugins.csv.draft.apart import keep_apart
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.draft.wire_rows import told_apart, wire_rows
 
 _ALONE = 0.8
 """So many rows at least are of a curve of their own where each states its worst case."""
@@ -49,8 +50,14 @@ def _tables(
     where: str,
     tests: Sequence[object] = (),
 ) -> list[Table]:
-    """The same of a table all of whose rows hold figures."""
-    tables = figure_columns.figure_tables(titles, rows, evidence, found, where, tests)
+    """The same of a table whose rows hold figures, or the wire map."""
+    wires = wire_rows(rows, found)
+    held = wires.rows if wires else frozenset()
+    left = [row for at, row in enumerate(rows) if at not in held]
+    tests = [test for at, test in enumerate(tests) if at not in held]
+    tables = figure_columns.figure_tables(titles, left, evidence, found, where, tests)
+    if wires is not None:
+        tables = told_apart(tables, wires, titles, rows, evidence, where)
     if not tables:
         return []
     if tables[0].name != f"[{where}]":

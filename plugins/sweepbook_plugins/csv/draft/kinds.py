@@ -123,7 +123,9 @@ def lacking(text: Text, evidence: Evidence, unknown: Sequence[Seen]) -> list[Not
     notes = []
     if not evidence.curves:
         said = "where the curves are: NO CURVE WAS FOUND. None of the tables has frequencies and "
-        notes.append(Note(UNTOLD, f"{said}values that are named by titles, cells or headings"))
+        said = f"{said}values that are named by titles, cells or headings"
+        head = "NO CURVE is read by it as it stands, see the lines above [csv]."
+        notes.append(Note(UNTOLD, said, head=head))
     at = [seen.start if seen.mark else max(0, seen.start - 1) for seen in unknown]
     shown = [text.lines[one].strip() for one in at]
     if shown:

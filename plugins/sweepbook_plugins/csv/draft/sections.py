@@ -19,11 +19,11 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
-from sweepbook_plugins.csv.draft import keyed, marked
+from sweepbook_plugins.csv.draft import keyed, marked, spellings
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.figures import figure_tables
-from sweepbook_plugins.csv.draft.kinds import OUTER, Kinds, lacking, sort
+from sweepbook_plugins.csv.draft.kinds import HEADING, OUTER, Kinds, lacking, sort
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
@@ -85,6 +85,7 @@ def tables(
     figures, unknown = _of_figures(looked, kinds.figures, evidence, found)
     made += figures
     made += keyed.sections(kinds.by_keys, found)
+    spellings.take((shape for _, shape in looked), kinds.curves, found)
     made = [
         *_key_sections(shape),
         *marked.key_sections(text),
@@ -237,6 +238,7 @@ def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) ->
     for (_, within), some in kinds.items():
         section = Table("[[csv.sections]]")
         headings = dict.fromkeys(_template(seen.heading, found) for seen, _ in some if seen.heading)
+        headings |= dict.fromkeys(spellings.alike(headings, HEADING, found))
         above = [*headings, *(outer if within else ())]
         telling = max((table for _, table in some), key=lambda table: len(table.stated))
         lines = dict(telling.lines(found, told=any(PARAMETER in text for text in above)))
