@@ -29,6 +29,8 @@ class Other:
         join: how it is joined.
         notes: what was told of the file as a whole.
         known: its tests by key, in order; several where a key comes again.
+        keyless: its tests under whose key nothing stands.
+        alone: which of these are read by themselves.
         joined: where in the first file the key of each test was met.
         unmet: keys of tests in the first file of which this one holds nothing.
         twice: keys that several tests of the first file have, in order, so that none of them is
@@ -42,6 +44,8 @@ class Other:
     join: OtherFile
     notes: list[Fault] = field(default_factory=list)
     known: dict[str, list[RawTest]] = field(default_factory=dict)
+    keyless: list[RawTest] = field(default_factory=list)
+    alone: set[int] = field(default_factory=set)
     joined: dict[str, str] = field(default_factory=dict)
     unmet: set[str] = field(default_factory=set)
     twice: dict[str, None] = field(default_factory=dict)
@@ -73,7 +77,7 @@ class Other:
             self._hold(item.faults)
             cell = item.properties.get(self.join.other_key)
             if self.join.key and (cell is None or not cell.text.strip()):
-                self.notes.append(Fault(self.place(item.locator), self._without_key(item)))
+                self.keyless.append(item)
                 continue
             if cell and spare:
                 del item.properties[self.join.other_key]
@@ -81,7 +85,7 @@ class Other:
 
     def anew(self) -> "Other":
         """The same file, of which nothing is joined yet."""
-        return replace(self, joined={}, unmet=set(), twice={}, said=False)
+        return replace(self, alone=set(), joined={}, unmet=set(), twice={}, said=False)
 
     def _hold(self, faults: Iterable[Fault]) -> None:
         """Keep the first fault that says that nothing of the file is understood."""
@@ -197,6 +201,9 @@ class Other:
         Args:
             understood: whether the file with the curves is; else no key of a join mends this.
         """
+        for at, test in enumerate(self.keyless):
+            if at not in self.alone:
+                yield Fault(self.place(test.locator), self._without_key(test))
         if self.join.shared:
             return
         if not self.joined and len(self.known) > 1:

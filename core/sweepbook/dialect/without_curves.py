@@ -23,9 +23,11 @@ def tests_without_curves(
 ) -> Iterator[tuple[Other, RawTest]]:
     """The tests of other files to which no test with curves was joined, and that name their link.
 
-    Each is joined to what the rest of the files hold of it. One whose key comes twice is left, and
-    so is one without a label, for it may be a part of anything. Where curves are left too of which
-    the same file holds nothing, keys are misspelt rather than curves not taken, and all are left.
+    So are those that have no key, as a table leaves the number of a file of curves blank that is
+    not there. Each is joined to what the rest of the files hold of it. One whose key comes twice is
+    left, and so is one without a label, for it may be a part of anything. Where curves are left too
+    of which the same file holds nothing, keys are misspelt rather than curves not taken, and all
+    are left.
 
     Yields:
         The file that names the link, and the test.
@@ -51,6 +53,11 @@ def tests_without_curves(
                 if more is not other and _key_in(more, test.properties):
                     test = more.join_to(test)
             yield other, test
+        for at, only in enumerate(other.keyless):
+            spare = other.join.shared or other.unmet or not _names_its_link(only, meaning)
+            if other.join.key and not spare:
+                other.alone.add(at)
+                yield other, _begun(other, "", only, source, whole_file)
 
 
 def with_lacking(test: RawTest, lacking: str) -> RawTest:

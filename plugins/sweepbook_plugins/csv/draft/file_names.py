@@ -29,6 +29,11 @@ class Told(NamedTuple):
     told: str
     after: str
 
+    def of_all(self) -> "Told":
+        """The same where what it shares with others is no test, since a column tells these."""
+        before, after = (of.replace(SHARED, self.shared) for of in (self.before, self.after))
+        return Told("", before, self.told, after)
+
 
 def told_by(source: Source, spelt: dict[str, str], *, folders: bool) -> Told | None:
     """What the name of a file says; None where it names no parameter.

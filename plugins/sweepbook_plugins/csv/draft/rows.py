@@ -68,9 +68,9 @@ class RowsTable:
         )
 
     def into(self, evidence: Evidence) -> None:
-        """Hand over curves of the first test, and the keys of all."""
+        """Hand over curves of the first test, and the keys of all; nothing without rows."""
         roles = self.roles
-        first, _ = next(self._keyed())
+        first, _ = next(self._keyed(), ((), ()))
         for name, rows in self._groups().items():
             points = [row for row in rows if self._is_point(row)]
             if not self._are_points(rows):

@@ -113,8 +113,10 @@ def draft(
     for table in curves:
         table.into(evidence)
     found = understand(evidence)
-    forms = list(dict.fromkeys(_form(part, found) for part in parts))
     key = curves[0].titles[curves[0].test] if curves[0].test is not None else ""
+    if key and len(_shared(parts)) == 1:
+        parts = [part._replace(named=part.named.of_all()) for part in parts]
+    forms = list(dict.fromkeys(_form(part, found) for part in parts))
     lines = Table("[csv.curves]")
     for name, value in curves[0].lines(found, told=True):
         lines.add(name, value)

@@ -206,7 +206,7 @@ def _by_rows(rows: Sequence[Cells], at: int) -> Found | None:
     if any(map(is_numeric, titles)) or not titles[0] or at + 1 >= len(rows):
         return None
     run = _run(titles, rows[at + 1])
-    for row in rows[at + 1 : at + _LOOKED_AT]:
+    for below, row in enumerate(rows[at + 1 : at + _LOOKED_AT], at + 1):
         line = _trimmed(row)
         if len(line) < 2:  # a blank line or a heading: another table begins
             break
@@ -215,7 +215,11 @@ def _by_rows(rows: Sequence[Cells], at: int) -> Found | None:
             continue
         first = next((n for n in range(named + 1, len(line)) if is_numeric(line[n])), len(line))
         if len(line) - first >= LEAST and rising(line[first:]):
-            return _with_axis(rows, at, first, line[named])
+            return (
+                None
+                if _are_titles(rows, below, named)
+                else _with_axis(rows, at, first, line[named])
+            )
     if run and max(run.values()) + 1 < len(rows[at + 1]):
         start = max(run.values()) + 1
         stop, _ = _body(rows, at + 1, len(titles), start, any_width=True)
@@ -226,6 +230,12 @@ def _by_rows(rows: Sequence[Cells], at: int) -> Found | None:
             wide = Wide(head, start, run=run, values=values, unit=unit)
             return Found(tuple(titles), at + 1, stop, wide)
     return None
+
+
+def _are_titles(rows: Sequence[Cells], at: int, named: int) -> bool:
+    """Whether a line with frequencies is titles: rows of values say before them what theirs do."""
+    said, below = rows[at][:named], rows[min(at + 1, len(rows) - 1)][:named]
+    return any(said) and said != below and by_titles(rows, at, rows[at]) is not None
 
 
 def _with_axis(rows: Sequence[Cells], at: int, start: int, mark: str) -> Found | None:
