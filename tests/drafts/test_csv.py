@@ -139,6 +139,7 @@ def test_a_delay_without_a_unit_is_known_by_the_speed_of_the_wave(tmp_path: Path
     [
         (["03/04/2026 09:05", "04/04/2026 09:05"], '["DD/MM/YYYY hh:mm", "MM/DD/YYYY hh:mm"]'),
         (["03/04/2026 09:05", "13/04/2026 09:05"], '["DD/MM/YYYY hh:mm"]'),
+        (["3. 4. 2026 09:05", "13. 4. 2026 09:05"], '["DD. MM. YYYY hh:mm"]'),
         (["03/04/2026 9:05 PM", "04/14/2026 9:05 PM"], '["MM/DD/YYYY hh:mm ap"]'),
     ],
 )

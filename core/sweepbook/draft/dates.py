@@ -11,7 +11,7 @@ from sweepbook.draft import day_order
 
 _MONTH = r"[^\W\d_]{3,14}\.?"
 _DAY = (
-    rf"(?P<a>[0-9]{{1,4}})(?P<s>[-./ ])(?P<b>[0-9]{{1,2}}|{_MONTH})(?P=s)(?P<c>[0-9]{{2,4}})"
+    rf"(?P<a>[0-9]{{1,4}})(?P<s>\. |[-./ ])(?P<b>[0-9]{{1,2}}|{_MONTH})(?P=s)(?P<c>[0-9]{{2,4}})"
     rf"|(?P<day>[0-9]{{1,2}}\b)(?P<dm>\.? | de )(?P<month>{_MONTH})(?P<my>,? | del? )"
     r"(?P<year>[0-9]{4}\b)(?P<tailed> r\.)?"
     rf"|(?P<first>{_MONTH} )(?P<second>[0-9]{{1,2}}\b)(?P<then>,? )(?P<last>[0-9]{{4}}\b)"
