@@ -68,6 +68,11 @@ def stand_ins(body: Body, random: np.random.Generator) -> None:
     values[random.choice(values.size, many, replace=False)] = random.choice(figures)
 
 
+def lost_mark(body: Body, random: np.random.Generator) -> None:
+    values = some(body, random)["value_db"]
+    values[random.integers(values.size)] *= random.choice([10.0, 100.0, 0.1])
+
+
 def level(body: Body, random: np.random.Generator) -> None:
     values = some(body, random)["value_db"]
     start = random.choice([0, values.size // 2, values.size - 30])
@@ -103,6 +108,7 @@ ODDITIES: dict[Odd, set[str]] = {
     clipped: {"contradiction"},
     gap: set(),
     stand_ins: {"contradiction"},
+    lost_mark: {"contradiction"},
     level: {"flat"},
     twin: {"copy"},
     signs_turned: {"impossible"},

@@ -14,6 +14,7 @@ from sweepbook.judging.doubt_words import path_of
 from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
 from sweepbook.judging.held_apart import held_apart
+from sweepbook.judging.lone import lone_readings
 from sweepbook.judging.measured import measured
 from sweepbook.judging.pair_order import order_of
 from sweepbook.judging.physics import Bounds
@@ -104,6 +105,7 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
     """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
     curves, unusable = measured(document, bounds.next_orders_db, bounds.step_values)
     curves, empty = placeholders(curves, bounds, table)
+    curves, lone = lone_readings(curves, table)
     read = curves
     curves, clipped = inside_range(read)
     made = recompute(curves)
@@ -118,6 +120,7 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
         (
             *disordered(document),
             *empty,
+            *lone,
             *clipped,
             *unread(read, table),
             *held_apart(curves, table),
