@@ -109,10 +109,13 @@ def _standing_out(value: F64) -> list[int]:
     """
     with np.errstate(over="ignore"):
         step = value[1:] - value[:-1]
-    before, after = np.append(-step[:1], step), np.append(-step, step[-1:])
-    far = (np.minimum(before, after) >= STEP_DB) | (np.maximum(before, after) <= -STEP_DB)
-    found: list[int] = np.flatnonzero(far).tolist()
-    return found
+    great = np.flatnonzero(np.abs(step) >= STEP_DB)
+    rises = dict(zip(great.tolist(), (step[great] > 0.0).tolist(), strict=True))
+    return sorted(
+        place
+        for place in {*rises, *(before + 1 for before in rises)}
+        if place in (0, step.size) or {rises.get(place - 1), rises.get(place)} == {True, False}
+    )
 
 
 def _told(
@@ -134,7 +137,7 @@ def _told(
         fourth = power
         for order in range(1, 5):
             fourth = np.diff(fourth) / (mhz[order:] - mhz[:-order])
-        without = np.abs(np.append(fourth[: max(at - 4, 0)], fourth[at + 1 :]))
+        without = np.abs(np.concatenate((fourth[: max(at - 4, 0)], fourth[at + 1 :])))
         if without.size < FEWEST:
             return None
         first = min(max(at - 2, 0), fourth.size - 1)
