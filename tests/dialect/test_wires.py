@@ -334,3 +334,10 @@ def test_of_a_long_map_the_beginning_is_shown_and_the_whole_kept(tmp_path: Path)
     assert document["extra"] == {"W": text.strip()}
     assert len(told) < 1_000
     assert "kept as stated and whole in extra" in told
+
+
+@pytest.mark.parametrize(("text", "worded"), [("Pin 3", True), ("gone", False), ("3;4", False)])
+def test_words_around_a_contact_lead_to_where_these_are_declared(text: str, worded: bool) -> None:
+    with pytest.raises(wires.Unread, match="does not read as contacts") as raised:
+        wires.read({FAR: [text, *"2345678"]}, wires.WireForm())
+    assert (f"within.{FAR} if words stand around contacts" in str(raised.value)) is worded

@@ -160,10 +160,16 @@ def _contacts(path: str, texts: Sequence[str], form: WireForm) -> list[str | Non
         if rest:
             raise Unread(
                 f"{shown(text)} does not read as contacts with {form.between_wires!r} between them"
-                f"{_from(text, rest)}; see fields.{path}, {_KEYS}"
+                f"{_from(text, rest)}; see fields.{path}, {_around(path, text)}{_KEYS}"
             )
         contacts += found
     return contacts
+
+
+def _around(path: str, text: str) -> str:
+    """Where words around a contact are declared, for a text that has one among letters."""
+    worded = any(map(str.isalpha, text)) and any(map(str.isdigit, text))
+    return f"within.{path} if words stand around contacts, " if worded else ""
 
 
 def _no_wires(text: str, rest: str, form: WireForm) -> str:
