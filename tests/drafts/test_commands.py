@@ -205,6 +205,19 @@ def test_a_dialect_that_fits_leaves_nothing_to_change() -> None:
     assert shown.stdout.startswith("Test of 1A-P1-01\n")
 
 
+def test_of_a_dialect_that_fits_the_keys_in_extra_are_counted(tmp_path: Path) -> None:
+    dialect = (DEMO / "dialects" / "brindlewick-heron-5.toml").read_text(encoding="utf-8")
+    export = (DEMO / "exports" / "heron-1A-P1-01.csv").read_text(encoding="utf-8")
+    (tmp_path / "d.toml").write_text(dialect, encoding="utf-8")
+    for more, said in ((1, "1 key of the export lies"), (2, "2 keys of the export lie")):
+        first, _, rest = export.partition("\n")
+        lines = "".join(f"drum {at},7{at}\n" for at in range(more))
+        (tmp_path / "e.csv").write_text(f"{first}\n{lines}{rest}", encoding="utf-8")
+        result = run("dialect", "try", tmp_path / "d.toml", tmp_path / "e.csv")
+        assert result.exit_code == 0, result.output
+        assert f"All that it asks for is read; {said} in extra." in result.output
+
+
 def test_a_trial_for_a_program_follows_its_schema_and_looks_at_as_many_tests_as_asked(
     tmp_path: Path,
 ) -> None:

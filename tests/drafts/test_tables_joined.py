@@ -119,6 +119,17 @@ def test_tabulators_part_a_table_whose_titles_hold_digits_and_texts_other_marks(
         assert document["extra"]["Remark"] == "door 4, floor 2; 3|1"
 
 
+def test_a_key_that_joins_tables_is_not_told_to_go_to_extra(tmp_path: Path) -> None:
+    links = [link("C-1", 31.0), link("C-2", 88.5), link("C-3", 12.0)]
+    texts = files(links, "{}.csv")
+    draft = drafted(tmp_path, texts)
+    assert draft.count('\nkey = "Nr"\n') == 2
+    left = draft.partition("no field for these keys, which go to extra: ")[2]
+    assert left.startswith("'Metres left', 'Remark'.\n")
+    for document in gathered(tmp_path, texts, draft):
+        assert document.get("extra", {}).keys() <= {"Metres left", "Remark"}
+
+
 def test_a_file_that_nothing_joins_is_named(tmp_path: Path) -> None:
     texts = files([link(f"C-{nr}", 31.0 * nr) for nr in (1, 2, 3)], "yard-{}.csv")
     stock = "Article;Held\nlead;14\ncord;9\nplug;220\n"

@@ -56,7 +56,16 @@ def shown(
             label = text_at(looks[0].document, "record_id")
         words = (str(file), label, "--dialect", given)
         to_see = f"sweepbook show {' '.join(map(shlex.quote, words))}"
-        yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"
+        yield f"{_nothing_to_change(looks)} Look at the numbers: {printable(to_see)}"
+
+
+def _nothing_to_change(looks: Sequence[Look]) -> str:
+    """That a dialect reads all it asks for, and how much of the export it does not ask for."""
+    left = len({key for look in looks for key in look.left})
+    if not left:
+        return "Nothing to change is seen."
+    lie = "lies" if left == 1 else "lie"
+    return f"All that it asks for is read; {counted(left, 'key')} of the export {lie} in extra."
 
 
 def _of_group(name: str, group: alike.Group, several: bool, columns: int) -> Iterator[str]:

@@ -21,6 +21,10 @@ NAMELESS = (
 _SAMPLES = 3
 _LONGEST_SAMPLE = 60
 _WIDTH = 100
+_LEFT = 12
+"""So many keys without a field are called by their names."""
+_JOINING = (("join", "key"), ("", "pieces_by"))
+"""Table and key of what joins the parts of a test."""
 
 
 HEAD = (
@@ -65,11 +69,19 @@ class Line(NamedTuple):
 
 @dataclass
 class Table:
-    """One table: its name as written between brackets, "" for the top, and its lines."""
+    """One table.
+
+    Attributes:
+        name: as written between brackets, "" for the top.
+        lines: of the table.
+        notes: on the table as a whole.
+        left: keys of the export that nothing in the table is filled by.
+    """
 
     name: str
     lines: list[Line] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
 
     def add(self, key: str, value: object, *notes: Note, asleep: bool = False) -> None:
         """Add a line."""
@@ -90,9 +102,24 @@ def compose(reader: str, examples: Sequence[str], tables: Sequence[Table]) -> st
     top.add("name", _name(examples[0]), note)
     top.add("title", f"Draft from {examples[0]}")
     top.add("format", reader)
+    _tell_left(tables)
     waits = waiting(tables)
     left = f"Only you can say these, each told where it stands: {', '.join(waits)}."
     return render([*HEAD, *_of_head(tables), *([left] if waits else [])], [top, *tables])
+
+
+def _tell_left(tables: Sequence[Table]) -> None:
+    """Note the keys that have no field; one that joins the parts of a test is not left over."""
+    joining = {
+        line.value
+        for table in tables
+        for line in table.lines
+        if (table.name.strip("[]"), line.key) in _JOINING and isinstance(line.value, str)
+    }
+    for table in tables:
+        if left := [f"'{printable(key)}'" for key in table.left if key not in joining]:
+            said = f"no field for these keys, which go to extra: {listed(left, _LEFT)}"
+            table.notes.append(Note(UNTOLD, said))
 
 
 def _of_head(tables: Sequence[Table]) -> list[str]:

@@ -15,7 +15,6 @@ from sweepbook.draft.document import (
     UNTOLD,
     Note,
     Table,
-    listed,
     one_of,
 )
 from sweepbook.draft.evidence import Evidence
@@ -25,13 +24,9 @@ from sweepbook.draft.reading import Understood, take_figure
 from sweepbook.draft.wire_texts import Wires
 from sweepbook.draft.wires_judged import judged
 from sweepbook.draft.words_told import word_tables
-from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
-
-_NAMED = 12
-"""So many keys without a field are called by their names."""
 
 
 def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Table]:
@@ -134,10 +129,7 @@ def _fields(free: Sequence[str], filled: Sequence[Filled], wires: Wires | None) 
         how = Note(UNTOLD if asleep else ASSUMED if said else FOUND, said, one.texts)
         table.add(one.path, one_of(one.keys), how, asleep=asleep)
     used = {key for one in filled if not one.asleep for key in one.keys}
-    left = [key for key in free if key not in used]
-    if left:
-        named = listed([f"'{printable(key)}'" for key in left], _NAMED)
-        table.notes.append(Note(UNTOLD, f"no field for these keys, which go to extra: {named}"))
+    table.left = [key for key in free if key not in used]
     return table
 
 
