@@ -11,7 +11,7 @@ from tests.guide import GUIDE, examples, keys, mentioned, properties, told
 from .reading import read
 
 SCHEMA = "xml-layout-0.schema.json"
-EXAMPLES = [0, 1, 2, 3]
+EXAMPLES = [0, 1, 2, 3, 4]
 
 
 @pytest.mark.parametrize("example", EXAMPLES)

@@ -188,7 +188,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     equipment = [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
         for rank, (member, some) in enumerate((*EQUIPMENT, *(INSIDE if inside else ())))
-        if (share := _share(text, [word for word in some if not inside or word not in _BARE])) > 0.0
+        if (share := _telling_share(text, some, bare=not inside)) > 0.0
         and not (part and member.startswith("instrument"))
     ]
     return equipment if part else [*equipment, *_of_a_place(rest, end)]
@@ -301,6 +301,12 @@ _END_WORDS = tuple(
     for end, word in zip(("near", "far"), ends, strict=True)
     if _is_long(word)
 )
+
+
+def _telling_share(text: str, some: Sequence[str], *, bare: bool) -> float:
+    """How much speaks for phrases, of which some count only where none more telling is there."""
+    telling = _share(text, [word for word in some if word not in _BARE])
+    return max(telling, _share(text, some)) if bare else telling
 
 
 def _share(key: str, some: Sequence[str]) -> float:

@@ -22,7 +22,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
-from sweepbook.draft.key_offers import FURTHER
+from sweepbook.draft.key_offers import FURTHER, chosen_by, steps_of
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
@@ -212,7 +212,7 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         return None
     if role == "worst_value.value" and worst_told.are_pairs(part.template, said, found):
         return None
-    if not name.pairs and phrases.has(key.rpartition("/")[2], PAIR_WORDS):
+    if not name.pairs and phrases.has(chosen_by(key) or steps_of(key)[-1], PAIR_WORDS):
         return None  # it says which pair, and is no figure of one
     found.naming.take(part, name)
     if role != "verdict":

@@ -7,16 +7,17 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import crosstalk_told, phrases
 from sweepbook.draft.absent_words import says
+from sweepbook.draft.key_offers import chosen_by, steps_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
-from sweepbook.draft.trade_words import END_TITLES, PAIR_WORDS, VALUES, WORST
+from sweepbook.draft.trade_words import END_TITLES, MARGIN, PAIR_WORDS, VALUES, WORST
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood
 
 _END, _PAIRS, _SECOND = "worst_margin.end", "worst_margin.pairs", "worst_margin.second_pair"
 _ROLES = (_END, _PAIRS, _SECOND)
-_WORST, _SIDE = phrases.expression(WORST), phrases.expression(END_TITLES)
+_WORST, _SIDE = phrases.expression((*WORST, *MARGIN)), phrases.expression(END_TITLES)
 _WITH_END = re.compile(r"[^\W\d_]+[ _-]\{end\}|\{end\}[ _-][^\W\d_]+")
 """A word for an end beside another, as in "side remote"."""
 _TOLD = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
@@ -77,7 +78,7 @@ def take(keys: Mapping[str, Sequence[str]], found: "Understood") -> None:
 
 def is_which_end(name: str) -> bool:
     """Whether a title, or template, says only at which end the worst is; ends may be 1 and 2."""
-    plain = PLACEHOLDER.sub("0", name.replace("{parameter}", " "))
+    plain = PLACEHOLDER.sub("0", (chosen_by(name) or name).replace("{parameter}", " "))
     left = _SIDE.sub(" ", _WORST.sub(" ", plain))
     return _SIDE.search(plain) is not None and not any(map(str.isalnum, left))
 
@@ -134,7 +135,7 @@ def _take_pairs(paired: "Mapping[str, Sequence[_Of]]", found: "Understood") -> N
 
 def _of_pairs(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> _Of | None:
     """A key that is called so, and whose texts are pairs and nothing else, but perhaps an end."""
-    rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
+    rest = PLACEHOLDER.sub(" ", chosen_by(part.template) or steps_of(part.template)[-1])
     if part.pairs or not phrases.has(rest, (*PAIR_WORDS, *WORST)):
         return None
     parsed = [found.naming.parse(text) for text in texts]

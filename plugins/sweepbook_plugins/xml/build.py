@@ -118,10 +118,16 @@ class _Builder:
 
     def axis(self, key: str, table: Mapping[str, Any]) -> AxisForm:
         """One kind of shared axes."""
+        if {"id", "name"} <= table.keys():
+            self.problems.append(
+                f"{key}: `id` and `name` both say whose the axis is; keep `id` where curves have a "
+                "text that names their axis, and `name` where the axis says which curves it is of"
+            )
         return AxisForm(
             self.path(f"{key}.path", table["path"]),
             self.maybe(f"{key}.id", table.get("id")),
             self.numbers(key, table),
+            self.name(f"{key}.name", table) if "name" in table else None,
         )
 
     def numbers(self, key: str, table: Mapping[str, Any], name: str = "list") -> ListForm:

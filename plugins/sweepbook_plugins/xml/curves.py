@@ -1,46 +1,19 @@
-"""Curves and the axes they share: from elements to texts over texts."""
+"""Curves: from elements to texts over texts."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
+from collections.abc import Iterator, Sequence
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Fault, Name, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook.tokens import read_ahead
 from sweepbook_plugins.xml import lists, samples, twice
-from sweepbook_plugins.xml.found import Axis, CurveAt, Found
+from sweepbook_plugins.xml.axes import Axes, name_of, shown
+from sweepbook_plugins.xml.found import LISTED, CurveAt, Found
 from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml.paths import Names
-from sweepbook_plugins.xml.tree import text_at
-
-UNNAMED = ""
-"""Name of an axis without a name."""
 
 
-def axes(found: Found, notation: Notation) -> dict[str, Axis]:
-    """The axes that a walk has found, by name; of two with one name neither can be used.
-
-    Each is read once: what was found around the tests is asked for by every test.
-    """
-    read = found.read
-    waiting, found.axes = found.axes, []
-    for form, element, place in waiting:
-        name = (text_at(element, form.name) or "").strip() if form.name else UNNAMED
-        listed: Listed | Fault
-        try:
-            listed = lists.read(element, form.frequencies, notation, partial(str, place))
-        except Fault as fault:
-            listed = fault
-        if name in read:
-            called = f"the axis {name!r}" if name else "an axis without a name"
-            listed = Fault(place, f"{called} stands in {read[name].place} already")
-        read[name] = Axis(listed, place)
-    return read
-
-
-def curves(
-    found: Found, known: Mapping[str, Axis], notation: Notation, names: Names
-) -> list[RawCurve]:
+def curves(found: Found, known: Axes, notation: Notation, names: Names) -> list[RawCurve]:
     """The curves that a walk has found; those that cannot be read become faults of it."""
     read = []
     first: dict[Name, CurveAt] = {}
@@ -78,9 +51,7 @@ def _in_text(at: CurveAt) -> Listed | None:
     return lists.in_text(at.element, form.text, form.separator, at.place, at.text)
 
 
-def _curve(
-    at: CurveAt, known: Mapping[str, Axis], notation: Notation, listed: Listed | None
-) -> RawCurve:
+def _curve(at: CurveAt, known: Axes, notation: Notation, listed: Listed | None) -> RawCurve:
     """One curve.
 
     Args:
@@ -144,19 +115,15 @@ def _other_length(at: CurveAt, values: Listed, axis: Listed, notation: Notation)
     return f"; the first values read are {', '.join(map(repr, values.texts[:3]))}"
 
 
-def _called(at: CurveAt, known: Mapping[str, Axis]) -> str:
+def _called(at: CurveAt, known: Axes) -> str:
     """What to call the frequencies of a curve."""
     if at.form.frequencies is not None:
         return "its own axis"
-    name = (text_at(at.element, at.form.axis) or "").strip() if at.form.axis else UNNAMED
-    return f"{_named(name)} ({known[name].place})"
+    name = name_of(at, known)
+    return f"{shown(name) if name else 'the axis'} ({known[name].place})"
 
 
-def _named(name: str) -> str:
-    return f"the axis {name!r}" if name else "the axis"
-
-
-def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: int) -> Listed:
+def _axis(at: CurveAt, known: Axes, notation: Notation, values: int) -> Listed:
     """The frequencies of a curve of so many values.
 
     Raises:
@@ -165,26 +132,35 @@ def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: in
     form = at.form
     if form.frequencies is not None:
         return lists.read(at.element, form.frequencies, notation, at.place, values)
-    name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
+    name = name_of(at, known)
     if form.axis and not name:
         raise Fault(at.place(), f"the curve '{at.name}' names no axis; see xml.curves.axis")
     if name not in known:
-        names = ", ".join(map(repr, sorted(known))) or "none"
-        if not form.axis and any(known):
-            raise Fault(
-                at.place(),
-                f"the axes here have names ({names}), and which of them the curve '{at.name}' "
-                "refers to is not said; name the text that does in xml.curves.axis",
-            )
-        raise Fault(
-            at.place(),
-            f"{_named(name)} of the curve '{at.name}' is not known here (known are {names}); it "
-            "must stand in the same test, or before it around it; see xml.axes",
-        )
+        raise Fault(at.place(), _unknown(at, name, known))
     axis = known[name].listed
     if isinstance(axis, Fault):
         raise Fault(axis.place, axis.message)
     return axis
+
+
+def _unknown(at: CurveAt, name: str | Name, known: Axes) -> str:
+    """What to say of a curve whose axis is not there."""
+    of = sorted(f"'{one}'" for one in known if isinstance(one, Name))
+    called = [repr(one) for one in sorted(one for one in known if isinstance(one, str) and one)]
+    if called and not at.form.axis:
+        return (
+            f"the axes here have names ({', '.join(called)}), and which of them the curve "
+            f"'{at.name}' refers to is not said; name the text that does in xml.curves.axis"
+        )
+    if of and not at.form.axis:
+        told = ", ".join(of[:LISTED]) + (f" and {len(of) - LISTED} more" if of[LISTED:] else "")
+        return f"the axes here are of {told}, and none is of the curve '{at.name}'; see xml.axes"
+    named = shown(name) if name else "the axis"
+    return (
+        f"{named} of the curve '{at.name}' is not known here (known are "
+        f"{', '.join([*called, *of]) or 'none'}); it must stand in the same test, or before it "
+        "around it; see xml.axes"
+    )
 
 
 def _check_length(at: CurveAt, length: int) -> None:

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
 from sweepbook.dialect.stating import states
 from sweepbook.tokens import all_empty
@@ -12,13 +11,15 @@ from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
 from sweepbook_plugins.xml import titled as xml_titled
+from sweepbook_plugins.xml.claims import is_claimed, is_list, is_told, may_be_curve, may_hold
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, called, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
 from sweepbook_plugins.xml.leaves import Leaf
-from sweepbook_plugins.xml.plan import Plan
+from sweepbook_plugins.xml.paths import Path
+from sweepbook_plugins.xml.plan import Plan, axis_owner
 from sweepbook_plugins.xml.points import Points
 from sweepbook_plugins.xml.shared import Shared, shared
-from sweepbook_plugins.xml.tree import Node, every, keys_of, numbers_of, text_at
+from sweepbook_plugins.xml.tree import Node, every, find, numbers_of, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -76,9 +77,8 @@ class Forms:
     ) -> Taken:
         """Take an element as what the forms at its nodes say."""
         axes, numbers = numbers_of(nodes) if nodes else ((), ())
-        for number in axes:
-            where = place(element, self._where, path)
-            self._found.axes.append((self._plan.axes[number], element, where))
+        others = frozenset(of for of in axes if not self._axis(of, element, path))
+        failed |= frozenset(map(axis_owner, others))
         if not numbers:
             return Taken(path, failed)
         forms = shared(self._plan, numbers)
@@ -94,18 +94,18 @@ class Forms:
         nameless = nameless or why
         empty = None
         if curve is None:
-            curve, empty = self._curves(element, forms.curves, names, named)
+            curve, empty = self._curves(element, forms.curves, names, named, nodes)
         if curve is not None:
             taken.add(curve[0])
         elif empty is not None:
             self._found.fault(place(element, self._where, named), self._no_values(empty))
-        elif not taken and nameless and _is_told(nodes):
-            pass  # fields lead into it, so that it is none of these tables
-        elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
+        elif not taken and (others != {*axes} or (nameless and is_told(nodes))):
+            pass  # it is an axis, or fields lead into it, so that it is none of these tables
+        elif not taken and (nameless or (not names and may_hold(element, forms, nodes))):
             self._found.note_of_dialect(
                 place(element, self._where, named), nameless or _unknown(forms, texts)
             )
-        elif not taken and _may_be_curve(forms, names):
+        elif not taken and may_be_curve(element, forms, names, nodes):
             self._found.note(place(element, self._where, named), NO_POINTS)
         points = curve[1].points if curve else None
         held = (curve[1].form.point or curve[1].form.table) if curve else None
@@ -115,6 +115,17 @@ class Forms:
             points if points and points.tag else None,
             held.path.steps[-1].tag if held else "",
         )
+
+    def _axis(self, number: int, element: "_Element", path: str) -> bool:
+        """Take a shared axis; whether it is one, by what names it."""
+        form, namer = self._plan.axes[number], self._plan.of_axes[number]
+        name = None
+        if namer is not None and form.of is not None:
+            name = namer.name([text_at(element, at) or "" for _, at, _ in form.of.sources])
+            if name is None:
+                return False
+        self._found.axes.append((form, element, place(element, self._where, path), name))
+        return True
 
     def take_leaf(self, element: "_Element", leaf: Leaf, text: str, path: str) -> bool:
         """Take the curve or the figures of an element without children; whether they are there.
@@ -243,8 +254,11 @@ class Forms:
         forms: Sequence[tuple[int, CurveForm]],
         names: Mapping[int, Name],
         path: str,
+        nodes: tuple[Node, ...],
     ) -> "tuple[tuple[int, CurveAt] | None, _Element | None]":
         """Take the curve of an element by the first form it is written in.
+
+        A text that a field or a figure wants as well is one where it is a list.
 
         Returns:
             number of the form and curve; and where there is none, the first point of those that
@@ -267,13 +281,27 @@ class Forms:
                     empty = next(iter(every(element, form.point.path)), None)
                     continue
             elif form.values is not None and form.values.text is not None:
-                text = text_at(element, form.values.text) or ""
-                if not text or text.isspace():
+                text = self._list(element, form.values.text, form.values.separator, nodes)
+                if not text:
                     continue
             curve = CurveAt(names[number], form, element, self._where, path, points, text=text)
             self._found.curves.append(curve)
             return (number, curve), None
         return None, empty
+
+    def _list(
+        self, element: "_Element", at: Path, separator: str | None, nodes: tuple[Node, ...]
+    ) -> str:
+        """The text with the list of a curve, "" for none; a figure or a field may want it, too."""
+        text = text_at(element, at) or ""
+        if text.isspace() or not is_claimed(element, at, nodes):
+            return text.strip() and text
+        if not is_list(text, separator):
+            return ""
+        holder = find(element, at)
+        if holder is not None:
+            self._found.lists.add((holder, at.attribute or ""))
+        return text
 
     def _no_values(self, point: "_Element") -> str:
         """What to say of a curve whose points have no value where it is looked for."""
@@ -287,29 +315,3 @@ def _unknown(forms: Shared, texts: Sequence[str | None]) -> str:
     """What to say of an element that no form knows: which of its texts none of them takes."""
     strange = ", ".join(forms.strange(texts))
     return UNKNOWN.format(f" (no template or word is for {strange})" if strange else "")
-
-
-def _is_told(nodes: tuple[Node, ...]) -> bool:
-    """Whether the dialect knows by a path of its own what stands in elements at these nodes."""
-    return any(node.children and not node.forms for node in nodes)
-
-
-def _holds(element: "_Element", forms: Shared, nodes: tuple[Node, ...]) -> bool:
-    """Whether an element may hold a curve, or a text where one of its forms has a figure.
-
-    A text that fills a field is none.
-    """
-    known = keys_of(nodes, frozenset())
-    texts = (
-        (text_at(element, path) or "").strip()
-        for _, form in forms.figures
-        for path in form.roles.values()
-        if path.steps or path.up or not known.get(path.attribute or "")
-    )
-    return bool(forms.curves or forms.tables) or any(texts)
-
-
-def _may_be_curve(forms: Shared, names: Mapping[int, Name]) -> bool:
-    return any(
-        number in names and can_be_swept(names[number].parameter) for number, _ in forms.curves
-    )

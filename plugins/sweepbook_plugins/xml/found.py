@@ -74,25 +74,28 @@ class Found:
         properties: texts by key of the dialect.
         figures: single figures.
         curves: curves, to be read when all axes are known.
-        axes: form, element and place of each shared axis that has not been read.
+        axes: form, element and place of each shared axis that has not been read, and what it is of.
         read: the axes that have.
         left: texts that nothing took, by path.
         faults: faults that lose the test.
         notes: faults that do not.
         kept: how many texts nothing took.
         wires: texts of a wire map by key, each with the element that holds the whole wire.
+        lists: elements with a list of a curve that figures look for as well, and the name of its
+            attribute, "" for the text.
     """
 
     properties: dict[str, Cell] = field(default_factory=dict)
     figures: list[RawFigure] = field(default_factory=list)
     curves: list[CurveAt] = field(default_factory=list)
-    axes: list["tuple[AxisForm, _Element, str]"] = field(default_factory=list)
-    read: dict[str, Axis] = field(default_factory=dict)
+    axes: list["tuple[AxisForm, _Element, str, Name | None]"] = field(default_factory=list)
+    read: dict[str | Name, Axis] = field(default_factory=dict)
     left: dict[str, list[str]] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
     kept: int = 0
     wires: "dict[str, list[tuple[_Element, Cell]]]" = field(default_factory=dict)
+    lists: "set[tuple[_Element, str]]" = field(default_factory=set)
 
     def keep(self, path: str, text: str) -> None:
         """Keep a text that nothing took.

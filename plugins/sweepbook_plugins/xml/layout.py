@@ -51,11 +51,19 @@ class SampleForm:
 
 @dataclass(frozen=True)
 class AxisForm:
-    """Elements that hold frequencies which curves share."""
+    """Elements that hold frequencies which curves share.
+
+    Attributes:
+        path: of the elements.
+        name: path of the text that curves call an axis by; None where they call it by none.
+        frequencies: how they are written.
+        of: what tells of which curves an axis is; None where it is of all that name no other.
+    """
 
     path: Path
     name: Path | None
     frequencies: ListForm
+    of: NameForm | None = None
 
 
 @dataclass(frozen=True)

@@ -90,6 +90,7 @@ class Plan:
         outside: paths from the root of the file.
         forms: curves and figures, by their numbers in the trees.
         axes: shared axes, by their numbers in the trees.
+        of_axes: what looks up of which curves an axis is, by the same numbers.
         points: where points stand, by the name of the curves they may stand in.
         wires: how many elements above its text each key of a wire map has what holds a wire.
     """
@@ -100,6 +101,7 @@ class Plan:
     outside: Node
     forms: tuple[Named, ...]
     axes: tuple[AxisForm, ...]
+    of_axes: tuple[Namer | None, ...]
     points: Mapping[str, tuple[PointsAt, ...]]
     wires: Mapping[str, int]
 
@@ -145,8 +147,7 @@ class _Builder:
         for number, (where, form) in enumerate(self.named()):
             if named := self.form(number, where, form):
                 forms.append(named)
-        for number, axis in enumerate(layout.axes):
-            self.axis(number, axis)
+        of_axes = tuple(self.axis(number, axis) for number, axis in enumerate(layout.axes))
         for passed in [*layout.skip, *([layout.number] if layout.number else [])]:
             self.skip(passed)
         for tag in self.tabled & self.points.keys():
@@ -158,6 +159,7 @@ class _Builder:
             self.outside,
             tuple(forms),
             layout.axes,
+            of_axes,
             self.points,
             owners(self.meaning, layout.names),
         )
@@ -267,13 +269,20 @@ class _Builder:
             for titles in row.roles.values()
         }
 
-    def axis(self, number: int, form: AxisForm) -> None:
-        """Elements of shared axes, and what is used of them."""
-        owner = -2 - number
+    def axis(self, number: int, form: AxisForm) -> Namer | None:
+        """Elements of shared axes, and what is used of them; what looks up their names."""
+        sources = form.of.sources if form.of else ()
+        uses = [*used_by(form.frequencies), *(path for _, path, _ in sources if not path.up)]
         for node in self.at(form.path):
             node.axes.append(number)
-            for path in [*used_by(form.frequencies), *([form.name] if form.name else [])]:
-                node.own(path, owner)
+            for path in [*uses, *([form.name] if form.name else [])]:
+                node.own(path, axis_owner(number))
+        try:
+            templates = [of for *_, of in sources]
+            return Namer(templates, self.meaning.grammar, bare=True) if sources else None
+        except (Ambiguous, ValueError) as error:
+            self.problems.append(f"xml.axes[{number + 1}].name: {error}")
+            return None
 
     def skip(self, path: Path) -> None:
         """What means nothing."""
@@ -291,6 +300,11 @@ class _Builder:
                 continue
             for of in paths:
                 node.owners.setdefault(of.attribute or "", set()).add(SKIPPED)
+
+
+def axis_owner(number: int) -> int:
+    """What stands for an axis among the forms that own a text."""
+    return -2 - number
 
 
 def stand(

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.raw import Fault, Name, RawTest
 from sweepbook.source import Source
 from sweepbook_plugins.xml import curves as xml_curves
+from sweepbook_plugins.xml.axes import axes
 from sweepbook_plugins.xml.found import Axis, Found
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.stream import Stream, TestAt
@@ -37,10 +38,9 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
     if cause := too_high(at.element, plan, found):
         found.notes.append(cause)
     notation = plan.meaning.numbers.notation
-    known: dict[str, Axis] = {}
-    for around in at.around:
-        known |= xml_curves.axes(around, notation)
-    known |= xml_curves.axes(found, notation)
+    known: dict[str | Name, Axis] = {}
+    for around in (*at.around, found):
+        known |= axes(around, notation)
     curves = xml_curves.curves(found, known, notation, plan.layout.names)
     for each in (found, *at.around):
         gather(each, plan.meaning)

@@ -124,7 +124,7 @@ class Walk:
             return False
         for name, inner, keys in leaf.attributes:
             if keys:
-                self._put_all(keys, element.get(name, ""), element, inner)
+                self._put_all(keys, element.get(name, ""), element, inner, name)
             else:
                 self._keep(inner, element.get(name, ""), element)
         if leaf.text:
@@ -145,7 +145,7 @@ class Walk:
         for name, text in element.items():
             keys = known.get(name)
             if keys:
-                self._put_all(keys, text, element, self._names.inner(path, name))
+                self._put_all(keys, text, element, self._names.inner(path, name), name)
             elif keys is None and ("@", name) not in of.chosen:
                 self._keep(self._names.inner(path, name), text, element)
 
@@ -173,8 +173,16 @@ class Walk:
             self._keep(path, text, element)
         return bool(text)
 
-    def _put_all(self, keys: tuple[str, ...], text: str, element: "_Element", path: str) -> None:
-        """Give a text of an element, or of its attribute, at a path to the keys that want it."""
+    def _put_all(
+        self, keys: tuple[str, ...], text: str, element: "_Element", path: str, attribute: str = ""
+    ) -> None:
+        """Give a text of an element, or of its attribute, at a path to the keys that want it.
+
+        A list that is a curve is no figure.
+        """
+        if (element, attribute) in self.found.lists:
+            figures = self._plan.meaning.figure_keys.keys()
+            keys = tuple(key for key in keys if key not in figures)
         cell = Cell(text, self._place(element, path))
         for key in keys:
             if key in self._wires and len(text) <= MOST_TEXT:

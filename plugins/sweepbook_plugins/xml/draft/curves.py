@@ -8,6 +8,8 @@ from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises
 from sweepbook.draft.trade_words import NO_VALUE, RUN
 from sweepbook_plugins.xml.draft.end_columns import parted
+from sweepbook_plugins.xml.draft.item_lists import of_items
+from sweepbook_plugins.xml.draft.items import items_in
 from sweepbook_plugins.xml.draft.lists import (
     LEAST,
     is_axis,
@@ -35,10 +37,9 @@ _MANY = 4
 
 
 def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
-    """All curves and shared axes of a tree."""
-    axes: list[Axis] = []
-    curves: list[Curve] = []
-    passed: set[_Element] = set()
+    """All curves and shared axes of a tree, which takes its keys with values."""
+    tree.items = items_in(tree)
+    curves, axes, passed = of_items(tree)
     inside: set[_Element] = set()
     for element in tree.elements():
         if element in inside:
@@ -248,7 +249,10 @@ def _with_frequency(
     beside = [
         axis
         for axis in axes
-        if axis.element.getparent() is parent and axis.texts and not axis.point and axis.held == "."
+        if axis.element.getparent() is parent
+        and axis.texts
+        and not (axis.point or axis.item)
+        and axis.held == "."
     ]
     lists = [
         child

@@ -26,6 +26,7 @@ from sweepbook_plugins.xml.draft import (
 )
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
+from sweepbook_plugins.xml.draft.item_keys import own_paths
 from sweepbook_plugins.xml.draft.key_figures import from_keys
 from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
 from sweepbook_plugins.xml.draft.legend import legend_of
@@ -117,12 +118,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))
     halves = [
-        *axis_tables(tree, axes, tests, curves),
+        *axis_tables(tree, axes, tests, curves, found),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
     joins = join.tables([of.source for of in files], further) if further else []
     tables = [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
-    return made.into(tables) if made else tables
+    return own_paths(made.into(tables) if made else tables, trees)
 
 
 def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
@@ -199,7 +200,7 @@ def _single(
         for test in one.tests:
             said.take(one.tree, test, one.curves, found, evidence)
         held.append(_held(one) | said.taken)
-        numbers_of = _of_numbers(one) | said.taken
+        numbers_of = _of_numbers(one) | said.taken | {*one.tree.items}
         own = [of for of in one.curves if of.values[:1] in (".", "@")]
         lists = {
             of.element: (of.values, of.frequency) for of in own if of.element not in said.taken

@@ -35,9 +35,10 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
         said = [text for text in texts if text not in lacking]
         judged = loss or found.naming.parse(steps_of(key)[-1].strip("@")).template == PARAMETER
-        if _is_stated(key, part.template, said, loss=loss, judged=judged):
-            take_figure(key, texts, found)
-        elif loss and _is_called(key):
+        stated = _is_stated(key, part.template, said, loss=loss, judged=judged)
+        if stated and take_figure(key, texts, found):
+            continue
+        if loss and _is_called(key):
             which[key] = texts
         elif not loss and _is_value(key, texts, found):
             values = [text for text in texts if not _is_none(text)]

@@ -12,8 +12,10 @@ from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
+from sweepbook_plugins.xml.draft.item_keys import value_key
 from sweepbook_plugins.xml.draft.tree import (
     CHOICE,
+    Item,
     Tree,
     all_in,
     attributes,
@@ -89,6 +91,9 @@ def _around(
         if element in tests or element in skip or _chooses_parent(path):
             continue
         elements[path] += 1
+        if item := tree.items.get(element):
+            found |= _put_item(path, item, evidence)
+            continue
         for name, text in attributes(element).items():
             shown = tree.at(name)
             if not _is_id(name) and f"[{shown}=" not in steps_of(path)[-1]:
@@ -132,17 +137,19 @@ def _told_apart(
     apart = [
         (child, condition)
         for child, condition in told
-        if condition is not None and (not condition or _is_of_all(child, condition, ends))
+        if condition is not None and (not condition or _is_of_all(tree, child, condition, ends))
     ]
     return [*((child, "") for child in children if child in holders), *apart]
 
 
-def _is_of_all(child: "_Element", condition: str, ends: Ends | None) -> bool:
+def _is_of_all(tree: Tree, child: "_Element", condition: str, ends: Ends | None) -> bool:
     """Whether one of several elements outside of tests says something of all tests.
 
     An instrument at an end does, and a key with its value; of several cables or limits no path
     tells which one a test is of.
     """
+    if child in tree.items:
+        return True
     chooser, _, text = condition.strip("[]").partition("=")
     if _is_end(chooser.strip("@"), text, ends):
         return True
@@ -175,12 +182,24 @@ def _below(
                 continue
             name += chosen
         here = f"{path}{name}"
+        if item := tree.items.get(child):
+            _put_item(here, item, evidence)
+            continue
         if 0 < len(text_of(child)) <= _LONGEST:
             evidence.put(here, text_of(child))
         for attribute, text in attributes(child).items():
             if f"{tree.at(attribute)}=" not in name:
                 evidence.put(f"{here}/{tree.at(attribute)}", text)
         _below(tree, child, f"{here}/", skip, evidence, ends, _chosen_by(name))
+
+
+def _put_item(path: str, item: Item, evidence: Evidence) -> set[str]:
+    """Hand over the value of a key at a path; its key, if there is one."""
+    key = value_key(path, item)
+    if not 0 < len(item.text) <= _LONGEST:
+        return set()
+    evidence.put(key, item.text)
+    return {key}
 
 
 def _is_end(name: str, text: str, ends: Ends | None) -> bool:
@@ -216,6 +235,8 @@ def _condition(
     tree: Tree, child: "_Element", children: "Sequence[_Element]", ends: Ends | None
 ) -> str | None:
     """What tells an element from others of its name: an attribute, or the text of a child."""
+    if item := tree.items.get(child):
+        return item.chosen
     same = [other for other in children if other.tag == child.tag]
     told = attributes(child)
     inner = [one for one in elements_in(child) if not len(one)]

@@ -62,8 +62,9 @@ def layout_table(tree: Tree, test: "_Element", why: str, where: str = "xml") -> 
 
 
 def axis_tables(
-    tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]", curves: Sequence[Curve]
-) -> list[Table]:
+    tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]", curves: Sequence[Curve],
+    found: Understood,
+) -> list[Table]:  # fmt: skip
     """A table `xml.axes` for each path of shared axes.
 
     What holds curves itself has a name of its own, by which none of them refers to it.
@@ -76,11 +77,16 @@ def axis_tables(
         line = lineage(axis.element) if test is None else chain(axis.element, test)
         path = "/".join(tree.name(one) for one in line)
         path = (path or ".") if inside else f"/{path}"
+        named = _names_of(axis, axes, found)
+        if axis.item and not named:
+            path += axis.item.chosen
         if path in made:
             continue
         table = made[path] = Table("[[xml.axes]]")
         table.add("path", path)
-        if axis.element not in around and (id_ := _id(axis, axes, tests)):
+        if named:
+            table.add("name", named)
+        if not axis.item and axis.element not in around and (id_ := _id(axis, axes, tests)):
             table.add("id", tree.at(id_))
         if axis.run:
             table.add("run", dict(axis.run))
@@ -91,6 +97,16 @@ def axis_tables(
         if axis.separator:
             table.add("separator", axis.separator)
     return list(made.values())
+
+
+def _names_of(axis: Axis, axes: Sequence[Axis], found: Understood) -> dict[str, object]:
+    """What names the curves that an axis is of, as a table has it: templates by path of a text."""
+    if axis.item is None:
+        return {}
+    keys = dict.fromkeys(of.item.key for of in axes if of.item and of.item.at == axis.item.at)
+    parsed = {key: found.naming.parse(key) for key in keys}
+    told = dict.fromkeys(part.template for part in parsed.values() if part.parameter)
+    return {axis.item.at: one_of(list(told))} if parsed[axis.item.key].parameter else {}
 
 
 def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | None:

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
     from sweepbook_plugins.xml.draft.tabular import TitlesAt
+    from sweepbook_plugins.xml.draft.tree import Item
 
 
 @dataclass
@@ -21,6 +22,7 @@ class Axis:
         texts: the frequencies, as far as they are written out.
         point: path of elements with one frequency each, or "".
         held: path of the text of a list: "." or that of an attribute.
+        item: key and value that the element is, or None.
     """
 
     element: "_Element"
@@ -29,6 +31,7 @@ class Axis:
     texts: Sequence[str] = ()
     point: str = ""
     held: str = "."
+    item: "Item | None" = None
 
 
 @dataclass(frozen=True)

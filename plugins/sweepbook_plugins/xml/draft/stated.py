@@ -119,7 +119,7 @@ class Stated:
             if one.point is not None
         }
         for element in all_in(test):
-            if element is test or element in self.taken:
+            if element is test or element in self.taken or element in tree.items:
                 continue
             line = chain(element, test)
             steps = ((one.getparent(), tree.name(one)) for one in line)

@@ -104,18 +104,20 @@ def telling(element: "_Element") -> "list[_Element]":
 def named_by(element: "_Element") -> "list[tuple[_Element, str]]":
     """The children of an element that may name it, as `telling`, and those of a name twice there.
 
-    These are of two pairs, and [2] tells the second: its step is that behind the name.
+    These are of two pairs, and [2] tells the second: its step is that behind the name. Where the
+    second is a list, the first names it.
     """
     plain = [of for of in elements_in(element) if not len(of) and text_of(of)]
-    count = Counter(child.tag for child in element)
-    twice = [of for of in plain if count[of.tag] == _TWO and len(text_of(of)) <= _LONGEST_OF_TWO]
-    both = Counter(of.tag for of in twice)
     found = [(of, "") for of in telling(element)]
-    seen: set[str] = set()
-    for of in twice:
-        if both[of.tag] == _TWO:
-            found.append((of, f"[{_TWO}]" if str(of.tag) in seen else ""))
-            seen.add(str(of.tag))
+    for tag, count in Counter(child.tag for child in element).items():
+        twice = [of for of in plain if of.tag == tag]
+        if count != _TWO or len(twice) != _TWO:
+            continue
+        first, second = twice
+        if max(len(text_of(of)) for of in twice) <= _LONGEST_OF_TWO:
+            found += [(first, ""), (second, f"[{_TWO}]")]
+        elif len(text_of(first)) <= LONGEST_WORD < len(text_of(second)):
+            found.append((first, ""))
     return found
 
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.trade_words import UNIT
@@ -18,8 +18,29 @@ if TYPE_CHECKING:
 MOST_BYTES = 12 << 20
 """As much of a file is looked at: a few tests of any kind."""
 _CHUNK = 1 << 16
-CHOICE = re.compile(r"[^\]\[=]{1,40}")
+CHOICE = re.compile(r"[^\]\[=]{1,80}")
 """A text by which a path may choose one of several elements."""
+
+
+class Item(NamedTuple):
+    """A key with its value, in an element.
+
+    Attributes:
+        key: the text of the key.
+        at: path of the key from the element.
+        text: the value.
+        value: path of the value from the element.
+    """
+
+    key: str
+    at: str
+    text: str
+    value: str
+
+    @property
+    def chosen(self) -> str:
+        """What chooses the element among others of its name, as a path has it."""
+        return f"[{self.at}={self.key}]"
 
 
 @dataclass
@@ -63,6 +84,7 @@ class Tree:
         cut: whether the file goes on.
         open: elements that the cut went through.
         units: names of attributes that hold nothing but units.
+        items: elements that are a key with its value each.
     """
 
     root: "_Element"
@@ -70,6 +92,7 @@ class Tree:
     cut: bool
     open: "set[_Element]"
     units: frozenset[str] = frozenset()
+    items: "Mapping[_Element, Item]" = field(default_factory=dict)
 
     def name(self, element: "_Element") -> str:
         """The name of an element as the dialect writes it."""
