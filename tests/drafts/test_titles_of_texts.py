@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook_plugins.xml.draft.titled import in_one_order
+
 from .drafting import curves, draft_of, read, written
 from .links import KHZ, Link, link, shifted
 
@@ -104,3 +106,47 @@ def test_the_draft_needs_no_change(write: Write, links: list[Link], tmp_path: Pa
         assert record.document["stated"]["overall"]["verdict"] == "pass"
         left = {key for key in record.document.get("extra", {}) if "/heads/" in key}
         assert left <= {"table/heads/c/@no"}
+
+
+def by_parameter(one: Link) -> str:
+    """A table for each parameter; what its columns say differs, and rows say their frequency."""
+    tables = ""
+    for parameter, word in WORDS.items():
+        keys = [key for key in one.curves if key[0] == parameter]
+        heads = ""
+        for _, end, pairs in keys:
+            name = "pairs" if len(pairs) > 1 else "pair"
+            side = f' side="{SIDES[end]}"' if end else ""
+            heads += f'<c {name}="{"/".join(NUMBER[pair] for pair in pairs)}"{side}/>'
+        points = zip(KHZ, zip(*(one.curves[key] for key in keys), strict=True), strict=True)
+        rows = "".join(
+            f'<line f_kHz="{khz}">{" ".join(shifted(value, 2) for value in values)}</line>'
+            for khz, values in points
+        )
+        tables += f'<table of="{word}"><heads>{heads}</heads>{rows}</table>'
+    return tables
+
+
+def test_columns_of_several_kinds_of_table_are_said_alike(tmp_path: Path) -> None:
+    made = export(in_attributes)
+    for one in LINKS:
+        made = made.replace(table(one, in_attributes), by_parameter(one))
+    draft = draft_of(tmp_path, made, "export.xml")
+    assert draft.count("[[xml.curves]]") == 1
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+        assert "extra" not in record.document
+
+
+@pytest.mark.parametrize(
+    ("lists", "merged"),
+    [
+        ([["a"], ["a", "c"], ["b", "c"]], ["a", "b", "c"]),
+        ([["a", "b"], ["b", "a"]], None),
+        ([["x"], ["y"]], ["x", "y"]),
+    ],
+)
+def test_texts_are_put_in_one_order(lists: list[list[str]], merged: list[str] | None) -> None:
+    assert in_one_order(lists) == merged

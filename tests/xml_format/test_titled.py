@@ -1,6 +1,8 @@
 """Rows of numbers below titles that are elements or a text themselves."""
 
 import time
+from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -110,6 +112,47 @@ def test_every_curve_is_taken_and_nothing_is_left(text: str, point: str, tmp_pat
     assert messages == []
     assert curves(document) == written(LINK, *RAW)
     assert document.get("extra", {}) == {}
+
+
+def with_axis(row: list[str], number: int) -> str:
+    khz, *values = row
+    return f'<row at="{khz}">{" ".join(values)}</row>'
+
+
+def with_own_axes(write: Callable[[list[str], int], str] = with_axis) -> str:
+    """The frequency of each row in an attribute, the other columns in its text."""
+    head = "".join(f"<c>{title}</c>" for title in titles(LINK))
+    return export(f"<columns>{head}</columns>", [*map(write, rows_of(LINK), count())])
+
+
+OWN_AXES = dialect('titles = "columns/c"').replace('"MHz"', '"@at"', 1)
+
+
+def test_the_frequency_of_a_row_may_stand_in_its_attribute(tmp_path: Path) -> None:
+    document, messages = record(tmp_path, with_own_axes(), OWN_AXES)
+    assert messages == []
+    assert curves(document) == written(LINK, *RAW)
+    assert document.get("extra", {}) == {}
+
+
+def test_a_row_without_its_frequency_loses_the_test(tmp_path: Path) -> None:
+    def third_lacks(row: list[str], number: int) -> str:
+        made = with_axis(row, number)
+        return made.replace(" at=", " near=") if number == 2 else made
+
+    (tmp_path / "export.xml").write_text(with_own_axes(third_lacks), encoding="utf-8")
+    records, problems = read(tmp_path / "export.xml", OWN_AXES)
+    assert records == []
+    assert "line 1" in problems[0].message
+
+
+def test_what_else_stands_at_a_row_with_its_frequency_is_kept(tmp_path: Path) -> None:
+    def noted(row: list[str], number: int) -> str:
+        return with_axis(row, number).replace(" at=", ' by="x" at=')
+
+    document, (message,) = record(tmp_path, with_own_axes(noted), OWN_AXES)
+    assert curves(document) == written(LINK, *RAW)
+    assert "@by" in message
 
 
 def test_titles_beside_the_element_with_the_rows(tmp_path: Path) -> None:

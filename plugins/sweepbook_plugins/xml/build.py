@@ -207,12 +207,15 @@ class _Builder:
                 f"{key}.titles: write the path from the element of {_INDEX.sub('', key)}: "
                 "'../columns/c'"
             )
+        axis = table.get("frequency", "")
+        in_row = axis.startswith("@")
         return TitlesForm(
             path,
             tuple(self.path(f"{key}.titles.texts", text) for text in texts),
             self.maybe(f"{key}.cells", table.get("cells")),
             table.get("separator"),
-            table.get("frequency", ""),
+            "" if in_row else axis,
+            self.path(f"{key}.frequency", axis) if in_row else None,
             frozenset(as_list(table.get("other_columns", []))),
             _INDEX.sub("", key),
         )

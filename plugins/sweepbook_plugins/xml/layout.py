@@ -90,6 +90,7 @@ class TitlesForm:
             them; None where its text has.
         separator: what parts such texts; None for blanks.
         frequency: title of the axis, or "".
+        axis: path of an attribute of a row with its frequency; None where a column has it.
         others: titles of columns that are neither curves nor figures.
         where: table of the dialect that says so, for messages.
     """
@@ -99,6 +100,7 @@ class TitlesForm:
     cells: Path | None
     separator: str | None
     frequency: str
+    axis: Path | None
     others: frozenset[str]
     where: str
 

@@ -20,11 +20,13 @@ class Cells(NamedTuple):
     Attributes:
         path: from a row, of elements or attributes with a cell each; None where the text of the
             row has all of them.
+        axis: path of an attribute of a row with its frequency; None for none.
         ignored: paths from a row of what means nothing.
         where: table of the dialect that says so, for messages.
     """
 
     path: "Path | None"
+    axis: "Path | None"
     ignored: "tuple[Path, ...]"
     where: str
 
@@ -47,6 +49,7 @@ def not_plain(row: "_Element", cells: Cells, count: int) -> bool:
     path = cells.path
     elements = 0 if path is None else count * len(path.steps)
     attributes = 0 if path is None or path.attribute is None else count
+    attributes += cells.axis is not None
     if _count("descendant::*")(row) != elements:
         return True
     if _count("descendant-or-self::*/@*")(row) != attributes:
@@ -91,7 +94,9 @@ def others_in(rows: "Sequence[_Element]", cells: Cells) -> list[str]:
     for row in rows:
         own = set() if cells.path is None else set(every(row, cells.path))
         known = own | {outer for cell in own for outer in cell.iterancestors()}
-        found |= dict.fromkeys(f"@{name}" for name in _attributes(row, cells, row in own))
+        axis = cells.axis.attribute if cells.axis else None
+        names = (of for of in _attributes(row, cells, row in own) if of != axis)
+        found |= dict.fromkeys(f"@{name}" for name in names)
         for inner in row.iterdescendants():
             if not isinstance(inner.tag, str) or _ignored(inner, row, cells):
                 continue

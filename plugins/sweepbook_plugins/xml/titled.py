@@ -52,23 +52,11 @@ def read(
     called = _titles(table, titles)
     if not rows or not called:
         return Rows((), {}, lambda position: 0)
-    if not any(called):
-        raise Fault(
-            place(),
-            f"none of its {len(called)} columns has a text where {titles.where}.titles names one; "
-            f"{_OTHERWISE.format(titles.where)}",
-        )
-    doubled = (of for of, times in Counter(called).items() if times > 1 and of not in titles.others)
-    if double := next(doubled, None):
-        raise Fault(
-            place(),
-            f"the title {double!r} comes twice, so that nobody can tell its columns apart; "
-            f"{_OTHERWISE.format(titles.where)}; if nothing is to be read from them, name it in "
-            f"other_columns of {titles.where}",
-        )
+    if wrong := _no_titles(called, titles):
+        raise Fault(place(), wrong)
     lines = [row.sourceline or 0 for row in rows]
     cells = [_cells(row, titles, len(called)) for row in rows]
-    held = Cells(titles.cells, tuple(ignored), titles.where)
+    held = Cells(titles.cells, titles.axis, tuple(ignored), titles.where)
     strange = [row for row in rows if not_plain(row, held, len(called))]
     for at, row in enumerate(cells):
         if len(row) != len(called):
@@ -88,10 +76,28 @@ def read(
             why = _NO_AXIS.format(titles.frequency, listed(called), titles.where)
             return Rows((), {}, lines.__getitem__, why=why)
         frequency = columns.pop(titles.frequency)
+    if titles.axis:
+        frequency = [(text_at(row, titles.axis) or "").strip() for row in rows]
     tag = path.steps[0].tag if len(path.steps) == 1 else ""
     whole = not strange and not path.steps[0].conditions
     others = others_in(strange, held)
     return Rows(frequency, columns, lines.__getitem__, others, tag=tag if whole else "")
+
+
+def _no_titles(called: Sequence[str], titles: TitlesForm) -> str:
+    """What to say of texts that do not tell columns apart; "" where they do."""
+    otherwise = _OTHERWISE.format(titles.where)
+    if not any(called):
+        where = f"{titles.where}.titles"
+        return f"none of its {len(called)} columns has a text where {where} names one; {otherwise}"
+    doubled = (of for of, times in Counter(called).items() if times > 1 and of not in titles.others)
+    if double := next(doubled, None):
+        return (
+            f"the title {double!r} comes twice, so that nobody can tell its columns apart; "
+            f"{otherwise}; if nothing is to be read from them, name it in other_columns of "
+            f"{titles.where}"
+        )
+    return ""
 
 
 def _where(rows: "Sequence[_Element]", at: int, place: Callable[[], str]) -> str:

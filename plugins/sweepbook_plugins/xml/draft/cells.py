@@ -17,7 +17,7 @@ from sweepbook.draft.figure_words import (
     without_db,
 )
 from sweepbook.draft.numbers import either, is_figure, is_numeric, unit_named, without_unit
-from sweepbook.draft.trade_words import FIGURES, FREQUENCY, VALUES, VERDICT_KEYS, WORST
+from sweepbook.draft.trade_words import FIGURES, FREQUENCY, MARGIN, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
@@ -90,7 +90,8 @@ def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[s
     """What each text of an element is, by its path: each role once.
 
     A margin that no word names is told by what it comes to: limit less value, or the contrary. An
-    element that is called a worst case and has no margin holds the worst value.
+    element that is called a worst case and has no margin holds the worst value; one that is called
+    a margin, and has no limit either, holds that.
 
     Args:
         cells: the texts.
@@ -110,9 +111,10 @@ def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[s
         shown = {MARGIN_ROLE: margin}
     elif _MARGIN not in kinds and (told := _difference(cells.get(kinds.get(_LIMIT, "")), left)):
         shown = {MARGIN_ROLE: told}
-    elif _MARGIN not in kinds and phrases.has(called, WORST):
+    elif _MARGIN not in kinds and phrases.has(called, (*WORST, *MARGIN)):
+        of_margin = phrases.has(called, MARGIN) and _LIMIT not in kinds
         values = [path for path, of in left.items() if is_numeric(of.text) and _is_value(of)]
-        shown = {VALUE_ROLE: values[0]} if values else {}
+        shown = {MARGIN_ROLE if of_margin else VALUE_ROLE: values[0]} if values else {}
     named |= {path: left[path] for path in shown.values()}
     found = together({path: (cell.name, [cell.text]) for path, cell in named.items()}, shown)
     return {path: role for role, path in found.items() if role == "verdict" or "." in role}

@@ -1,6 +1,6 @@
 """Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -22,7 +22,7 @@ from sweepbook_plugins.xml.draft.lists import (
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import telling
-from sweepbook_plugins.xml.draft.titled import titled_in
+from sweepbook_plugins.xml.draft.titled import settle_titles, titled_in
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, text_of
 
 if TYPE_CHECKING:
@@ -58,11 +58,13 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
             curves += holds
     curves = parted(curves)
     settle_values(curves)
+    settle_titles(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed
     curves = [curve for curve in curves if not is_limit_line(curve)]
     mark_rows(curves)
-    held = [_with_frequency(curve, axes, tree) for curve in curves]
+    beside = _by_parent(axes)
+    held = [_with_frequency(curve, beside, tree) for curve in curves]
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
@@ -237,31 +239,39 @@ def _named_above(curve: Curve, tree: Tree) -> Curve:
     return curve
 
 
+def _by_parent(axes: Sequence[Axis]) -> "dict[_Element, list[Axis]]":
+    """Lists of frequencies by the elements that they stand in."""
+    found: dict[_Element, list[Axis]] = {}
+    for axis in axes:
+        parent = axis.element.getparent()
+        bare = axis.texts and not (axis.point or axis.item)
+        if parent is not None and bare and axis.held == ".":
+            found.setdefault(parent, []).append(axis)
+    return found
+
+
 def _with_frequency(
-    curve: Curve, axes: Sequence[Axis], tree: Tree
+    curve: Curve, axes: "Mapping[_Element, Sequence[Axis]]", tree: Tree
 ) -> "tuple[Curve, _Element | None]":
-    """The curve with the axis that stands in or beside it; and the element of that."""
+    """The curve with the axis that stands in or beside it; and the element of that.
+
+    Args:
+        curve: a curve.
+        axes: by the elements that they stand in.
+        tree: of both.
+    """
     if curve.point is not None or curve.frequency or curve.run:
         return curve, None
     parent = curve.element.getparent()
-    if parent is None:
+    beside = axes.get(parent, ()) if parent is not None else ()
+    if parent is None or len(beside) != 1:
         return curve, None
-    beside = [
-        axis
-        for axis in axes
-        if axis.element.getparent() is parent
-        and axis.texts
-        and not (axis.point or axis.item)
-        and axis.held == "."
-    ]
     lists = [
         child
         for child in parent
         if len(numbers_in(text_of(child))[0]) >= LEAST
         and not phrases.has(local_name(child), NO_VALUE)
     ]
-    if len(beside) != 1:
-        return curve, None
     axis = beside[0]
     name = tree.name(axis.element)
     curve.axis_texts = axis.texts

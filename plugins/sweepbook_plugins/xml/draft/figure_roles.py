@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 _DIGITS = re.compile("[0-9]+")
+_LISTED = re.compile(r"[0-9]{1,2}(?:[,;/| ]+[0-9]{1,2}){2,}")
+"""Numbers of pairs side by side: no figure."""
 _WORDS_OF_A_FIGURE = 3
 """No more: a number and a unit, or a verdict; others are lists."""
 
@@ -32,7 +34,9 @@ def texts_of(element: "_Element", tree: Tree) -> dict[str, str]:
         if not is_frequency(local(name)) and not tree.names_unit(local(name))
     }
     short = {
-        path: text for path, text in found.items() if 0 < len(text.split()) <= _WORDS_OF_A_FIGURE
+        path: text
+        for path, text in found.items()
+        if 0 < len(text.split()) <= _WORDS_OF_A_FIGURE and not _LISTED.fullmatch(text)
     }
     return dict(
         sorted(short.items(), key=lambda of: of[0] != "." and not phrases.whole(of[0], VALUES))

@@ -50,7 +50,7 @@ class Titled:
     at: "TitlesAt"
     cells: str
     separator: str
-    others: tuple[str, ...]
+    others: tuple[str, ...] = ()
 
 
 @dataclass

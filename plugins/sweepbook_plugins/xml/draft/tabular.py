@@ -1,5 +1,6 @@
 """Rows of cells, and the titles above them, in XML nobody has described yet."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -25,6 +26,14 @@ class TitlesAt(NamedTuple):
 
     path: str
     texts: tuple[str, ...] = ()
+
+    @property
+    def columns(self) -> "TitlesAt":
+        """The same as texts of the elements that have a column each."""
+        element, mark, attribute = self.path.rpartition("/@")
+        if self.texts:
+            return self
+        return TitlesAt(element, (f"@{attribute}",)) if mark else TitlesAt(self.path, (".",))
 
     def said(self) -> object:
         """As a dialect says it."""
@@ -131,7 +140,12 @@ def _held(
 def _of_columns(
     step: str, columns: "Sequence[_Element]", tree: Tree
 ) -> Iterator[tuple[TitlesAt, list[str]]]:
-    """Titles of elements at a path, one a column: one of their texts, or several together."""
+    """Titles of elements at a path, one a column: one of their texts, or several together.
+
+    Elements that hold numbers of their own are no titles of others.
+    """
+    if any(map(_has_numbers, columns)):
+        return
     told = _told(columns, tree)
     yield from ((TitlesAt(step if of == "." else f"{step}/{of}"), told[of]) for of in told)
     around = [one.getparent() for one in columns]
@@ -142,6 +156,12 @@ def _of_columns(
     made = zip(*(told[of] for of in named), strict=True)
     if len(named) > 1:
         yield TitlesAt(step, named), [" ".join(filter(None, texts)) for texts in made]
+
+
+def _has_numbers(column: "_Element") -> bool:
+    """Whether the text of an element is a list of numbers."""
+    parts = re.split(r"[;,|\s]+", text_of(column))
+    return len(parts) > 1 and all(map(is_numeric, parts))
 
 
 def _last(path: str) -> int:

@@ -1,11 +1,12 @@
 """Tables whose columns are titled by elements or a text of their own, in XML nobody described."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, rises
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml.draft.shape import Curve, Titled
 from sweepbook_plugins.xml.draft.tabular import Row, TitlesAt, titles_of, written
@@ -29,16 +30,54 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
         return []
     tag = max(dict.fromkeys(tags), key=tags.count)
     rows = [child for child in children if child.tag == tag]
-    if len(rows) < _LEAST_ROWS or any(map(attributes, rows)):
+    own = {name for row in rows for name in attributes(row)}
+    if len(rows) < _LEAST_ROWS or len(own) > 1:
         return []
+    axis = [(f"@{name}", [attributes(row).get(name, "") for row in rows]) for name in own]
+    if axis and not (is_frequency(axis[0][0]) and rises(axis[0][1])):
+        return []
+    fit = _are_named if axis else _are_titles
     for cells, separator, texts in written(rows, tree, _are_cells):
         width = len(texts[0])
-        found = titles_of(element, tag, width, separator, tree, _are_titles)
+        found = titles_of(element, tag, width, separator, tree, fit)
         if found is not None:
             at, holder, titles = found
-            return _curves(element, tree.spaces.name(tag), texts, titles, cells, separator,
-                           at, holder)  # fmt: skip
+            titled = Titled(holder, at, cells, separator)
+            rows_at = tree.spaces.name(tag)
+            return list(_curves(element, rows_at, texts, titles, titled, axis[0] if axis else None))
     return []
+
+
+def settle_titles(curves: Sequence[Curve]) -> None:
+    """Let all tables with titles in elements of one path say so alike, whatever texts each has.
+
+    A title leaves out the texts that its column has not, so that those of all tables serve each.
+    """
+    tables: dict[tuple[str, ...], dict[TitlesAt, None]] = {}
+    titled = [(curve, curve.titled) for curve in curves if curve.titled]
+    for _, one in titled:
+        tables.setdefault(_way(one), {})[one.at.columns] = None
+    made = {way: in_one_order([of.texts for of in some]) for way, some in tables.items()}
+    for curve, one in titled:
+        texts = made[_way(one)]
+        if texts is not None and len(tables[_way(one)]) > 1:
+            curve.titled = replace(one, at=TitlesAt(one.at.columns.path, tuple(texts)))
+
+
+def _way(titled: Titled) -> tuple[str, ...]:
+    return titled.at.columns.path, titled.cells, titled.separator
+
+
+def in_one_order(lists: Sequence[Sequence[str]]) -> list[str] | None:
+    """All texts of some lists, each once and in the order of each list; None where that differs."""
+    merged: list[str] = []
+    for some in lists:
+        for at, text in enumerate(some):
+            if text not in merged:
+                known = (merged.index(of) for of in some[at + 1 :] if of in merged)
+                merged.insert(min(known, default=len(merged)), text)
+    places = [[merged.index(text) for text in some] for some in lists]
+    return merged if all(of == sorted(of) for of in places) else None
 
 
 def _are_cells(rows: Sequence[Row]) -> bool:
@@ -52,7 +91,12 @@ def _are_cells(rows: Sequence[Row]) -> bool:
 
 def _are_titles(texts: Sequence[str]) -> bool:
     """Whether texts are titles: one of frequencies, and others that name pairs."""
-    if len(set(texts)) < len(texts) or not any(map(is_frequency, texts)):
+    return any(map(is_frequency, texts)) and _are_named(texts)
+
+
+def _are_named(texts: Sequence[str]) -> bool:
+    """Whether texts are titles that name pairs, those of frequencies left out."""
+    if len(set(texts)) < len(texts):
         return False
     rest = [text for text in texts if not is_frequency(text)]
     naming = settle(rest)
@@ -60,27 +104,36 @@ def _are_titles(texts: Sequence[str]) -> bool:
 
 
 def _curves(
-    element: "_Element", row: str, texts: Sequence[Row], titles: Sequence[str], cells: str,
-    separator: str, where: TitlesAt, holder: "_Element",
-) -> list[Curve]:  # fmt: skip
-    """A curve for each column but that of frequencies and those that hold something else."""
-    axis = next(at for at, title in enumerate(titles) if is_frequency(title))
-    naming = settle([title for at, title in enumerate(titles) if at != axis])
-    named = [
-        at
-        for at, title in enumerate(titles)
-        if at != axis and naming.parse(title).pairs and not phrases.has(title, NO_VALUE)
-    ]
-    others = tuple(title for at, title in enumerate(titles) if at != axis and at not in named)
-    titled = Titled(holder, where, cells, separator, others)
-    return [
-        Curve(
+    element: "_Element", row: str, texts: Sequence[Row], titles: Sequence[str], titled: Titled,
+    own_axis: tuple[str, list[str]] | None,
+) -> Iterator[Curve]:  # fmt: skip
+    """A curve for each column but that of frequencies and those that hold something else.
+
+    Args:
+        element: that holds the rows.
+        row: path of these.
+        texts: their cells.
+        titles: of the columns.
+        titled: how they are titled.
+        own_axis: attribute of each row with its frequency, and its texts; None where a column has
+            them.
+    """
+    at_axis = next((at for at, title in enumerate(titles) if is_frequency(title)), None)
+    rest = [at for at in range(len(titles)) if at != at_axis]
+    naming = settle([titles[at] for at in rest])
+    named = [at for at in rest if naming.parse(titles[at]).pairs]
+    named = [at for at in named if not phrases.has(titles[at], NO_VALUE)]
+    titled = replace(titled, others=tuple(titles[at] for at in rest if at not in named))
+    if own_axis is None:
+        assert at_axis is not None
+        own_axis = titles[at_axis], [of[at_axis] for of in texts]
+    frequency, axis = own_axis
+    for at in named:
+        yield Curve(
             element,
-            point=(row, titles[axis], titles[at]),
-            axis_texts=[of[axis] for of in texts],
+            point=(row, frequency, titles[at]),
+            axis_texts=axis,
             value_texts=[of[at] for of in texts],
             column=("", titles[at], ""),
             titled=titled,
         )
-        for at in named
-    ]
