@@ -14,7 +14,7 @@ from sweepbook.draft.instrument_fields import (
     take_firmware,
     take_references,
 )
-from sweepbook.draft.key_offers import ENOUGH, offers_of, steps_of
+from sweepbook.draft.key_offers import ENOUGH, Offer, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
@@ -88,10 +88,11 @@ def guess(
         joins: of further files, whose keys these are as well.
         own: keys of what stands around tests that hold a text for each test.
     """
+    made = {key: offers_of(key, ends) for key in properties}
     offers = sorted(
-        (-share, rank, place, path, key)
+        (-share, _means_several(made[key], share), rank, place, path, key)
         for place, (key, texts) in enumerate(properties.items())
-        for path, share, rank in offers_of(key, ends)
+        for path, share, rank in made[key]
         if share >= ENOUGH
         and not _is_of_units(key, texts)
         and _fits(path, key, texts)
@@ -100,7 +101,7 @@ def guess(
     labels = [key for *_, path, key in offers if path == "link.label"]
     found: dict[str, Filled] = {}
     used: set[str] = set()
-    for _, _, _, path, key in offers:
+    for *_, path, key in offers:
         if path == "link.label" and _is_poor_label(key, properties, tests, labels):
             continue
         if path not in found and key not in used:
@@ -115,6 +116,11 @@ def guess(
     join_clock(found, properties, used)
     join_zone(found, properties, used)
     return in_order(found.values())
+
+
+def _means_several(offers: Sequence[Offer], share: float) -> bool:
+    """Whether a key may fill several members alike; others go ahead of it."""
+    return len({path for path, of, _ in offers if of == share}) > 1
 
 
 def in_order(filled: Iterable[Filled]) -> list[Filled]:

@@ -12,7 +12,7 @@ from sweepbook.draft.figure_words import MARGIN_ROLE, is_at, role_of, together
 from sweepbook.draft.numbers import either
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
-from sweepbook.draft.reading import Understood
+from sweepbook.draft.reading import Understood, words_for_none
 
 _ROUNDED = 0.15
 """So far at most is the difference of two rounded figures from the rounded difference."""
@@ -64,9 +64,12 @@ def _by_templates(
     by_role: dict[str, list[tuple[int, Parsed]]] = {}
     for at in rest:
         part = found.naming.parse(titles[at])
-        role = role_of(part.template, list(filter(says, columns[at])))
+        lacking = words_for_none(columns[at])
+        said = [text for text in columns[at] if says(text) and text not in lacking]
+        role = role_of(part.template, said)
         if part.parameter and role:
             by_role.setdefault(role, []).append((at, part))
+            found.numbers.lack(lacking)
     tables = []
     for role, some in by_role.items():
         templates = list(dict.fromkeys(part.template for _, part in some))
@@ -75,7 +78,8 @@ def _by_templates(
             if part.parameter and len(templates) > 1:
                 found.naming.spell(part.parameter[1], titles[at])
             if part.parameter and role == "value":
-                keep_figure(evidence, part.parameter[1], list(filter(says, columns[at])))
+                said = [text for text in columns[at] if text not in found.numbers.missing]
+                keep_figure(evidence, part.parameter[1], list(filter(says, said)))
         table = Table(f"[[{where}.figures]]")
         table.add("name", names)
         table.add(role, templates[0] if len(templates) == 1 else "{parameter}")

@@ -1,5 +1,6 @@
 """Evidence taken apart: names and numbers of the curves, and which keys hold single figures."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -127,7 +128,24 @@ def _lacking(evidence: Evidence) -> list[str]:
     lone = [text.strip() for some in named for text in some]
     lacking = [text for text in (*texts, *lone) if phrases.whole(text, NOT_MEASURED)]
     marks = (text for text in _marks(texts) if not is_sign(text))
-    return [*dict.fromkeys(lacking), *marks]
+    return [*dict.fromkeys((*lacking, *_among_numbers(evidence))), *marks]
+
+
+def _among_numbers(evidence: Evidence) -> list[str]:
+    """Words of an unknown language that stand for numbers of several figures, and judge nothing."""
+    seen: Counter[str] = Counter()
+    for key, texts in evidence.properties.items():
+        if phrases.parameter_in(key):
+            seen.update(words_for_none(texts))
+    return [text for text, count in seen.items() if count > 1]
+
+
+def words_for_none(texts: Sequence[str]) -> list[str]:
+    """Words among numbers that stand for none: without a digit, and no verdict; each once."""
+    if not any(map(is_numeric, texts)):
+        return []
+    words = (text for text in dict.fromkeys(map(str.strip, texts)) if any(map(str.isalpha, text)))
+    return [of for of in words if not any(map(str.isdigit, of)) and verdict_of(of) is None]
 
 
 def _marks(texts: Sequence[str]) -> list[str]:
@@ -200,7 +218,7 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     if not part.parameter or not part.clean or FURTHER.search(key):
         return None
     name = found.naming.together([part])
-    marks = _marks(texts)
+    marks = (*_marks(texts), *found.numbers.missing)
     lacking = [text for text in texts if text in marks or phrases.whole(text, NOT_MEASURED)]
     said = [text for text in texts if text not in lacking]
     role = role_of(part.template, said) if said else _role_of_others(part.template, found)

@@ -100,7 +100,7 @@ COLOURS = lists_of(
     1-2: naranja, oranje, arancione, arancio
     3-6: grün, vert, verte, verde, groen
     4-5: blau, bleu, bleue, azul, blauw, blu
-    7-8: braun, marron, brun, brune, marrón, bruin, marrone
+    7-8: braun, marron, brun, brune, marrón, café, castaño, bruin, marrone
     """
 )
 
@@ -209,7 +209,8 @@ KEYS = lists_of(
         standort, baustelle, chantier, emplazamiento, sitio, locatie, sede, objekt, cantiere,
         liegenschaft, areal, établissement, campus
     link.near.place.building: haus, immeuble, fabbricato, palazzina, pand, gebäude, bâtiment,
-        edificio, gebouw, bauwerk, gebäudeteil, pavillon, pabellón, padiglione, nave
+        edificio, gebouw, bauwerk, gebäudeteil, pavillon, pabellón, padiglione, nave,
+        bloque, bloc, blok
     link.near.place.floor: ebene, nivel, livello, etage, stockwerk, geschoss, étage, niveau, planta,
         verdieping, piano
     link.near.place.space: verteilerraum, serverraum, zimmer, pièce, bureau, répartiteur,

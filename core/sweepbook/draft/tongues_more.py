@@ -152,10 +152,10 @@ KEYS = lists_of(
     results.wire_map.screen: blindagem, ekran, stínění, skærm, skjerm, skärm
     link.cable.maker: fabricante do cabo, producent kabla, výrobce kabelu
     link.cable.part: tipo de cabo, typ kabla, typ kabelu, kabeltyp
-    link.near.place.site: local da obra, budowa, obra, obiekt, lokalizacja, stavba, byggeplads,
-        sted, anlegg, anläggning, plats
+    link.near.place.site: local da obra, local, budowa, obra, obiekt, lokalizacja, stavba,
+        byggeplads, sted, anlegg, anläggning, plats, místo, místo stavby, lokalita, areál
     link.near.place.building: edifício, budynek, budova, bygning, byggnad, prédio, pavilhão,
-        galpão, hus
+        galpão, hus, bloco, blok
     link.near.place.space: serwerownia, sala, gabinete, divisão, compartimento, kancelář, kontor,
         værelse, pokój, pomieszczenie, místnost, rum, rom, lokale
     link.near.place.floor: kondygnacja, poziom, piso, andar, pavimento, piętro, patro, podlaží,

@@ -9,7 +9,9 @@ from collections.abc import Mapping
 from sweepbook.draft import (
     tongues,
     tongues_chinese,
+    tongues_hungarian,
     tongues_japanese,
+    tongues_korean,
     tongues_more,
     tongues_russian,
     tongues_turkish,
@@ -18,7 +20,7 @@ from sweepbook.word_lists import Words, lists_of, pairs_of, words_of
 
 TONGUES = (
     *(tongues, tongues_more, tongues_japanese),
-    *(tongues_russian, tongues_chinese, tongues_turkish),
+    *(tongues_russian, tongues_chinese, tongues_turkish, tongues_hungarian, tongues_korean),
 )
 
 
@@ -184,7 +186,8 @@ RUN = lists_of(
 PAIR_WORDS = words_of(
     """
     pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
-    páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift
+    páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift, érpár,
+    페어
     """
 )
 
@@ -192,7 +195,7 @@ END_TITLES = words_of(
     """
     end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,
     kant, uiteinde, zijde, strona, koniec, strana, konec, сторона, конец, 端, 测试端, 端部,
-    uç, taraf
+    uç, taraf, vég, oldal, 측정 끝, 측정단
     """
 )
 """What a column or key is called that says at which end: common practice, no source."""

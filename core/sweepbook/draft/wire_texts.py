@@ -15,7 +15,8 @@ _WORDS = words_of(
     x, -, --, \u2013, 0, o, n/c, nc, open, none, offen, ouvert, aperto, abierto, aberto, åpen,
     öppen, åben, auki, ouverte, coupé, coupée, coupure, unterbrochen, unterbruch, interrotto,
     circuito abierto, onderbroken, przerwa, przerwany, rozpojeno, přerušeno, brott, avbrott, brudd,
-    brud, обрыв, разрыв, нет контакта, 开路, 断路, 断线, 断線, 開放, オープン, açık, kopuk
+    brud, обрыв, разрыв, нет контакта, 开路, 断路, 断线, 断線, 開放, オープン, açık, kopuk,
+    szakadt, szakadás, 단선, 개방
     """
 )
 OPEN = tuple(
@@ -30,9 +31,11 @@ _NAMES = (
     *PARAMETERS["wire_map"],
     *words_of(
         """
-        wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, kontakt,
-        bedrading, broche, broches, fil, hilo, filo, fio, żyła, ledare, leder, johdin,
-        жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン
+        wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, aders, kontakt,
+        kontakte, bedrading, pennen, broche, broches, brochage, fil, fils, conducteurs, hilo, hilos,
+        pines, contactos, filo, fili, contatti, fio, fios, contatos, żyła, żyły, styki, žíla, žíly,
+        vodiče, kontakty, ledare, leder, ledere, johdin, johtimet, erek, érintkezők,
+        жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀
         """
     ),
 )

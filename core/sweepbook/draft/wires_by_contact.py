@@ -10,7 +10,7 @@ from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
-from sweepbook.draft.wire_texts import MOST, Wires, by_end, fitting, is_named, tried, wires_of
+from sweepbook.draft.wire_texts import MOST, OPEN, Wires, by_end, fitting, is_named, tried, wires_of
 
 _STRANGE = 2
 """So many words that nobody knows may stand where contacts do."""
@@ -43,6 +43,8 @@ def find(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | None:
             strange = _strange(text for key in keys for text in inner[key])
             keys += screens[:1]
             if form := fitting(WireForm(), partial(_are_contacts, keys, inner), strange):
+                if _says_open(f"{before}{{}}{after}", texts):
+                    form = form._replace(open=form.open | {""})
                 some = [texts[key][0] for key in keys]
                 filled = _filled(keys, f"{before}{{}}{after}", some, ends)
                 filled = tuple(one._replace(within=around) for one in filled)
@@ -71,6 +73,20 @@ def _without(around: str, texts: Sequence[str]) -> list[str]:
         else text
         for text in texts
     ]
+
+
+def _says_open(form: str, texts: Mapping[str, Sequence[str]]) -> bool:
+    """Whether an element chosen by a contact may say in words that this has none at the other end.
+
+    It then lacks what holds that other contact, or leaves it blank.
+    """
+    chosen = _CHOSEN.fullmatch(form)
+    if chosen is None:
+        return False
+    begin, end = form.removesuffix(chosen[3]).split("{}")
+    beside = [key for key in texts if key.startswith(begin) and not key.endswith(chosen[3])]
+    words = {text for key in beside if end in key for text in texts[key]}
+    return bool(words) and any(word in OPEN for word in words)
 
 
 def _leads_to_other_end(form: str, ends: Ends | None) -> bool:

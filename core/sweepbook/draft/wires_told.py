@@ -67,7 +67,7 @@ def wire_table(wires: Wires | None) -> Table:
     if form.open:
         said = "this stands where a contact would, so the wire goes nowhere"
         texts = [text for one in wires.filled for text in one.texts]
-        held = [text for text in texts if any(word in text for word in form.open)]
+        held = [of for of in texts if any(word in of for word in form.open if word)]
         note = Note(ASSUMED, said, held or sorted(form.open))
         table.add("open", sorted(form.open), note, asleep=wires.asleep)
     return table

@@ -58,6 +58,7 @@ _DOUBTFUL = (
 """Parameters whose words may mean something else: clear words, and what is assumed of others."""
 
 _BY_UNIT = "by the unit beside its numbers, the trade has no such word; look whether it is so"
+_THE_OTHER = "the only other word where verdicts stand; look whether it is so"
 _STRANGE = 12
 """Words for a verdict that are named where nobody knows what they mean."""
 _LISTS: Mapping[str, tuple[str, Mapping[str, Sequence[str]]]] = {
@@ -212,7 +213,9 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
         table.add("none", one_of(none), Note(ASSUMED, "these state no verdict", none))
     left = [text for text in strange if text not in none]
     strange = [text for text in left if text not in found.numbers.missing]
-    if strange:
+    if len(strange) == 1 and "pass" in words and "fail" not in words and _is_worded(strange[0]):
+        table.add("fail", strange[0], Note(ASSUMED, _THE_OTHER, strange))
+    elif strange:
         named = listed(list(map(quoted, strange)), _STRANGE)
         said = (
             "what these words mean; put each into the list of what it means, and what stands for "
@@ -225,6 +228,10 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     else:
         _opposite(table, words)
     return table
+
+
+def _is_worded(text: str) -> bool:
+    return text.replace(" ", "").isalpha()
 
 
 def _by_margins(evidence: Evidence, found: Understood) -> dict[str, str]:

@@ -15,9 +15,9 @@ from sweepbook_plugins.csv.draft.called import Called
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, rows_of, taken
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.joined import LEFT, Drafted, a_table_each, one_of_a_kind
-from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.table_words import take_words
 from sweepbook_plugins.csv.draft.text import Text
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def _drafted(
     heads = parts[found.at] if found.heads else None
     tests_of, column = (heads, found.column) if heads else (_of_names(texts, *mine[0]), SHARED)
     evidence = Evidence(tests=len(mine), legend=mine[0][1].legend, delimiter=mine[0][0].delimiter)
-    evidence.singles += words_in([*mine, *((part.text, part.shape) for part in parts.values())])
+    take_words([*mine, *((part.text, part.shape) for part in parts.values())], evidence)
     own = layouts.of_curves(mine, evidence)
     keys.hand_over([shape for _, shape in mine], evidence)
     for _, key, text in (line for part in parts.values() for line in part.shape.keys):

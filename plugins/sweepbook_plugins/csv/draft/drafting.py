@@ -27,12 +27,12 @@ from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.curves import are_curves, axis_of
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.layouts import Layout
 from sweepbook_plugins.csv.draft.legend import legend_of
 from sweepbook_plugins.csv.draft.looked_at import look
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
+from sweepbook_plugins.csv.draft.table_words import take_words
 from sweepbook_plugins.csv.draft.tests import are_tests
 from sweepbook_plugins.csv.draft.text import Cells, Text, read_all
 
@@ -121,7 +121,7 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
         return [*top, *drafted.tables]
     count = sum(len(shape.starts) or 1 for _, shape in looked)
     evidence = Evidence(tests=count, legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
-    evidence.singles += words_in(looked)
+    take_words(looked, evidence)
     for text, _ in looked:
         evidence.axis_names += text.units
     keys.hand_over([shape for _, shape in looked], evidence)

@@ -19,11 +19,11 @@ from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.spread import Drafted
+from sweepbook_plugins.csv.draft.table_words import take_words
 from sweepbook_plugins.csv.draft.told_apart import Forms, forms_of
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ def draft(
         return None
     evidence = Evidence(tests=len(forms.tests), legend=mine[0][1].legend)
     evidence.delimiter = mine[0][0].delimiter
-    evidence.singles += words_in(mine)
+    take_words([*mine, *(one for _, one in others)], evidence)
     made = layouts.of_curves(mine, evidence)
     keys.hand_over([shape for _, shape in mine], evidence)
     beside = [

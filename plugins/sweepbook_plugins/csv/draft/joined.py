@@ -14,8 +14,8 @@ from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, curves_of, rows_of, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.keys import hand_over
-from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.sections import Looked
+from sweepbook_plugins.csv.draft.table_words import take_words
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -120,7 +120,7 @@ def _drafted(
         return None
     mine, others, rivals = keys
     evidence = Evidence(legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
-    evidence.singles += words_in(looked)
+    take_words(looked, evidence)
     own = curves_of(points, others, evidence, "csv")
     if own is None:
         return None

@@ -8,7 +8,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import UNTOLD, Note
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.legend import Legend
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency
 from sweepbook_plugins.csv.draft import keyed
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
@@ -20,7 +20,6 @@ from sweepbook_plugins.csv.draft.untitled import KIND, counted
 
 HEADING, OUTER = "the heading", "the heading around it"
 _SHOWN = 6
-_LONGEST = 24
 
 
 @dataclass
@@ -97,19 +96,6 @@ def _is_one_curve(seen: Seen) -> bool:
     """Whether a table with a row of units has the values of one curve, which its heading names."""
     two = len(seen.titles) == 2 and bool(seen.units)
     return two and is_frequency(seen.titles[0]) and phrases.parameter_in(seen.heading) is not None
-
-
-def words_in(looked: Sequence[tuple[Text, Shape]]) -> list[str]:
-    """The different texts in tables that are no numbers, as far as they are short."""
-    cells = {
-        cell
-        for text, shape in looked
-        for seen in shape.tables
-        for row in text.rows[seen.start : seen.stop]
-        for cell in row
-        if len(cell) <= _LONGEST and not is_numeric(cell)
-    }
-    return sorted(cells)
 
 
 def lacking(text: Text, evidence: Evidence, unknown: Sequence[Seen]) -> list[Note]:

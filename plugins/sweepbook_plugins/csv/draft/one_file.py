@@ -16,9 +16,9 @@ from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part, Shared
 from sweepbook_plugins.csv.draft.joined import Drafted
-from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
+from sweepbook_plugins.csv.draft.table_words import take_words
 from sweepbook_plugins.csv.draft.tables import shape_of
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def _drafted(
     """
     own, *files = looked
     evidence = Evidence(tests=len(heads.rows), legend=own[1].legend, delimiter=own[0].delimiter)
-    evidence.singles += words_in(files)
+    take_words(files, evidence)
     keys.hand_over([own[1]], evidence)
     join.into(heads, evidence, besides=[shared.heads])
     some = [of for part in further if (of := taken(heads, part, shared.heads, evidence))]

@@ -26,9 +26,18 @@ class Cut(NamedTuple):
 
 
 def numbers(lines: Sequence[str]) -> int:
-    """How many numbers stand in lines of three texts or more with two blanks between."""
-    rows = (apart(line) for line in lines)
-    return sum(is_numeric(of.text) for row in rows if len(row) >= _LEAST for of in row)
+    """How many numbers stand in lines of three texts or more with two blanks between.
+
+    A line whose tabulators part its numbers as well has none: those are its delimiter.
+    """
+    return sum(_numbers(line) for line in lines)
+
+
+def _numbers(line: str) -> int:
+    row = [of.text for of in apart(line)]
+    found = sum(map(is_numeric, row)) if len(row) >= _LEAST else 0
+    by_tab = sum(is_numeric(cell.strip()) for cell in line.split("\t"))
+    return found if found > by_tab else 0
 
 
 def cut(lines: Sequence[str]) -> Cut:

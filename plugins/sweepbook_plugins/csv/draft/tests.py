@@ -16,14 +16,20 @@ LEAST_KNOWN = 2
 
 
 def are_tests(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
-    """Whether each row is a test: there is no axis, and a row tells its link, limit or verdict."""
+    """Whether each row is a test: there is no axis, and a row tells its link, limit or verdict.
+
+    Rows that are told apart by names of parameters are figures of one test.
+    """
     if len(titles) < _LEAST_COLUMNS or len(set(titles)) < len(titles):
         return False
     if any(is_frequency(title) and phrases.parameter_in(title) is None for title in titles):
         return False
     known = {one.path for one in guess(columns_of(titles, rows), None)} & set(MUST)
     alike = len({tuple(row) for row in rows}) == len(rows)
-    return alike and len(known) >= LEAST_KNOWN and bool(_telling(titles, rows))
+    telling = _telling(titles, rows)
+    named = [row[titles.index(title)] for row in rows for title in telling]
+    parameters = sum(phrases.parameter_in(text) is not None for text in named)
+    return alike and len(known) >= LEAST_KNOWN and bool(telling) and parameters * 2 < len(named)
 
 
 def columns_of(titles: Sequence[str], rows: Sequence[Cells]) -> dict[str, list[str]]:
