@@ -29,13 +29,14 @@ def take_words(looked: Sequence[tuple[Text, Shape]], evidence: Evidence) -> None
             if start not in taken:
                 below = takewhile(partial(_is_as_wide, titles), text.rows[start:])
                 tables[titles].extend(below)
+    titled = {title for titles in tables for title in titles}
     words: set[str] = set()
     gaps: dict[str, None] = {}
     for titles, rows in tables.items():
         short = {cell for row in rows for cell in row if len(cell) <= _LONGEST}
         found = {cell for cell in short if not is_numeric(cell)}
         words |= found
-        wordy = {cell for cell in found if cell and not any(map(str.isdigit, cell))}
+        wordy = {cell for cell in found if cell and not any(map(str.isdigit, cell))} - titled
         gaps |= dict.fromkeys(_gaps(titles, rows, wordy))
     evidence.singles += sorted(words)
     evidence.gaps += gaps
