@@ -18,6 +18,7 @@ from sweepbook_plugins.xml.draft import (
     figures,
     join,
     keys,
+    pair_lists,
     pieces,
     signed,
     titled_figures,
@@ -213,7 +214,8 @@ def _single(
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, ends)
         for one, skip in zip(files, held, strict=True)
     ))  # fmt: skip
-    return [*titled.tables, *singles.tables(said.verdicts), *said.tables()]
+    parted = pair_lists.tables(of_files, found, evidence)
+    return [*titled.tables, *singles.tables(said.verdicts), *said.tables(), *parted]
 
 
 def _fullest_first(
