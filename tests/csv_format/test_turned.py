@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.csv import turned
 from tests.reading import axis, sweep
 
@@ -58,6 +59,21 @@ def test_curves_stand_side_by_side_with_titles_over_many_lines(tmp_path: Path) -
     assert numbers(result, "next far 1-2/3-6") == [(1.0, 70.1), (2.5, 65.0), (100.0, 40.25)]
     document = result.records[1].document
     assert axis(document, sweep(document, "insertion_loss 1-2")) == [1.0, 2.5, 100.0]
+
+
+@pytest.mark.parametrize(
+    ("place", "shown"),
+    [
+        ("lines 1-1000000049", "from line 1 to column 49"),
+        ("lines 1000000003-1000000007", "columns 3-7"),
+        ("lines 4-9", "lines 4-9"),
+        ("line 5, column 'dB'", "line 5, column 'dB'"),
+    ],
+)
+def test_a_place_that_begins_above_the_table_says_so(place: str, shown: str) -> None:
+    told = turned.told(Fault(place, ""))
+    assert isinstance(told, Fault)
+    assert told.place == shown
 
 
 def test_a_message_names_column_and_row_of_the_file(tmp_path: Path) -> None:

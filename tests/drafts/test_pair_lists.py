@@ -73,7 +73,9 @@ def test_every_figure_goes_to_its_pair(write: Write, mark: str, tmp_path: Path) 
             for parameter, name in (("length", "Length"), ("propagation_delay", "Delay"))
             for pair, text in zip(ORDER, figures(one)[name], strict=True)
         }
-        assert "/@values" not in draft.partition("no field for these keys")[2].partition("[fields]")[0]
+        assert (
+            "/@values" not in draft.partition("no field for these keys")[2].partition("[fields]")[0]
+        )
 
 
 def test_pairs_in_an_order_of_their_own_in_each_test_are_left(tmp_path: Path) -> None:

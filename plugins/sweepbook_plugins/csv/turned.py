@@ -17,7 +17,7 @@ MOST_CELLS = 2_000_000
 _TURNED = 1_000_000_000
 """Columns are counted from here on, so that no message takes them for lines."""
 
-_PLACE = re.compile(r"\blines? ([0-9]{10,})(?:-([0-9]{10,}))?(, column(?= '))?")
+_PLACE = re.compile(r"\blines? ([0-9]+)(?:-([0-9]{10,}))?(, column(?= '))?")
 
 
 def blocks(lines: Iterator[Block], layout: Layout) -> Iterator[Block]:
@@ -141,6 +141,8 @@ def _told(text: str) -> str:
 
 def _in_columns(match: re.Match[str]) -> str:
     first, last, row = match.groups()
+    if int(first) < _TURNED:  # a line above the table
+        return f"from line {first} to column {int(last) - _TURNED}" if last else match[0]
     numbers = "-".join(str(int(of) - _TURNED) for of in (first, last) if of)
     return f"column{'s' if last else ''} {numbers}{', row' if row else ''}"
 
