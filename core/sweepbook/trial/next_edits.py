@@ -22,6 +22,7 @@ from sweepbook.trial import (
     stated_edits,
     stated_left,
     units_left,
+    worst_apart,
     worst_left,
 )
 from sweepbook.trial.counts import NO_SIGN, Row
@@ -94,6 +95,7 @@ def edits(
     for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text, weight=_DOUBTED)
     yield from limit(document, dialect, library, margins)
+    yield from worst_apart.apart(document, dialect)
     yield from _zone(document, dialect)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
     yield from paired
