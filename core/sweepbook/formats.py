@@ -21,8 +21,13 @@ if TYPE_CHECKING:
 
 
 class Strength(IntEnum):
-    """How sure an identifier is; a stronger claim beats a weaker one, a tie is an error."""
+    """How sure an identifier is; a stronger claim beats a weaker one, a tie is an error.
 
+    REFUSED is the word of a format whose file this is that it reads no such one: where nobody
+    else claims the file, `because` is told, which says what to do next.
+    """
+
+    REFUSED = 0
     SUFFIX = 1
     STRUCTURE = 2
     SIGNATURE = 3

@@ -8,6 +8,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.formats import Claim, Format, Identify, ReadSetting, Strength
 from sweepbook.registry import STRICT, Registry, told
 from sweepbook.source import Source
+from sweepbook.unclaimed import told as told_unclaimed
 
 
 class UnknownSource(SweepbookError):
@@ -30,20 +31,21 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
     """Ask every format that can read for its claims and return the winner.
 
     Raises:
-        UnclaimedSource: nobody claims the source.
+        UnclaimedSource: nobody claims the source, or nobody who would read it.
         UnknownSource: the strongest claims tie.
         UnreadableSource: the source cannot be opened.
     """
-    _ = source.head  # a file that cannot be opened is nobody's fault but its own
     claims = claimed(source, registry, setting)
     if not claims:
-        raise UnclaimedSource(
-            f"{source.name}: no format or dialect knows this file.",
-            "If it is an export, describe its layout in a dialect (`sweepbook formats --guide` "
-            "prints how) and name that with --dialect; `sweepbook formats` lists what is known.",
-        )
+        what, todo = told_unclaimed(source.head)
+        raise UnclaimedSource(f"{source.name}: {what}", todo)
     strongest = max(entry.claim.strength for entry in claims)
     best = [entry for entry in claims if entry.claim.strength is strongest]
+    if strongest is Strength.REFUSED:
+        raise UnclaimedSource(
+            f"{source.name}: {best[0].claim.because}.",
+            "`sweepbook formats` lists what can be read.",
+        )
     if len(best) > 1:
         listed = "; ".join(f"{_called(entry)} ({entry.claim.because})" for entry in best)
         raise UnknownSource(
@@ -59,6 +61,7 @@ def claimed(source: Source, registry: Registry, setting: ReadSetting) -> list[Id
     Raises:
         UnreadableSource: the source cannot be opened.
     """
+    _ = source.head  # a file that cannot be opened is nobody's fault but its own
     claims = []
     for name in sorted(registry.formats):
         entry = registry.formats[name]

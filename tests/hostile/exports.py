@@ -14,6 +14,7 @@ from .zipped import zipped
 
 HERON = (DEMO / "exports" / "heron-1A-P1-01.csv").read_bytes()
 ERRUK = (DEMO / "exports" / "erruk-printworks-1.xml").read_bytes()
+_KEYS = HERON[: HERON.index(b"\n", HERON.index(b"\nMHz") + 1) + 1]
 _ROOT = ERRUK[: ERRUK.index(b" <site")]
 _HEAD = b"Heron sweep report,4\nmaker,Brindlewick\n"
 _RECORD = b'{"schema":"urn:sweepbook:record-1","kind":"balanced-link","record_id":"sb0-%s",' % (
@@ -73,6 +74,8 @@ XML: Files = {
     ),
     "names.xml": lambda: _ROOT + b"".join(b"<a%d/>" % n for n in range(100_000)),
     "attribute.xml": lambda: _ROOT + b'<a b="' + b"x" * 9_000_000 + b'"/>',
+    "elements.xml": lambda: ERRUK.replace(b"<tr:trace", b"<a/>" * 4_000_000 + b"<tr:trace", 1),
+    "doctype.xml": lambda: b"<!DOCTYPE roll>" + ERRUK[ERRUK.index(b"<roll") :],
     "lost.xml": lambda: _ROOT + b"<entry/>" * 300_000,
     "comments.xml": lambda: _ROOT + b"<!--x-->" * 300_000,
     "depth.xml": lambda: _ROOT + b"<a>" * 300,
@@ -83,6 +86,12 @@ CSV: Files = {
     "lone-returns.csv": lambda: HERON.replace(b"\r\n", b"\n").replace(b"\n", b"\r") + b"\0",
     "mixed.csv": lambda: HERON.replace(b"Reading", b"R\xe9ad\xc3\xa9ng"),
     "columns.csv": lambda: _HEAD + b"\nMHz" + b",IL 1-2" * 1_000_000 + b"\n",
+    "cells.csv.gz": lambda: gzip.compress(
+        _KEYS + b"".join(b"%d%s\n" % (n, b",1" * 36) for n in range(1, 400_000)), 1
+    ),
+    "rows.csv.gz": lambda: gzip.compress(
+        _KEYS + b"".join(b"%d%s\n" % (n, b",%04000d" % n * 36) for n in range(1, 2_000)), 1
+    ),
     "keys.csv": lambda: _HEAD + b"".join(b"key %d,x\n" % n for n in range(100_000)),
     "line.csv": lambda: HERON.replace(b"link,", b"link," + b"x" * 5_000_000, 1),
     "quote.csv": lambda: HERON.replace(b"link,", b'link,"' + b"x\n" * 500_000, 1),

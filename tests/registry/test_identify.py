@@ -1,5 +1,9 @@
 """The strongest claim wins, a tie is told, and an identifier that crashes stops nobody."""
 
+import bz2
+import gzip
+import lzma
+import tarfile
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -7,7 +11,7 @@ import pluggy
 import pytest
 
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
-from sweepbook.identify import UnknownSource, identify
+from sweepbook.identify import UnknownSource, claimed, identify
 from sweepbook.limits.library import Library
 from sweepbook.reading import Pipeline
 from sweepbook.registry import STRICT, Registry
@@ -62,6 +66,46 @@ def test_a_tie_lists_who_claims_what_and_why(source: Source) -> None:
 def test_nobody_knows_it(source: Source) -> None:
     with pytest.raises(UnknownSource, match="`sweepbook formats`"):
         identify(source, _registry(_claiming("a")), SETTING)
+
+
+@pytest.mark.parametrize("damage", [b"\x1f\x8b\x08damaged", b"\x1f\x8b"])
+def test_damaged_compression_is_no_crash(tmp_path: Path, damage: bytes) -> None:
+    (tmp_path / "export.gz").write_bytes(damage)
+    registry = _registry(_claiming("a"))
+    with pytest.raises(UnreadableSource, match="damaged or cut off"):
+        claimed(Source(tmp_path / "export.gz"), registry, SETTING)
+    assert registry.crashes == []
+
+
+def test_a_format_may_say_why_it_reads_no_such_file(source: Source) -> None:
+    refusing = _claiming("a", Strength.REFUSED)
+    with pytest.raises(UnknownSource, match=r"export\.x: a saw it\. `sweepbook formats`"):
+        identify(source, _registry(refusing), SETTING)
+    assert identify(source, _registry(refusing, BY_NAME), SETTING).format.name == "named"
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (bz2.compress(b"x"), r"packed \(bzip2\)\. Unpack it yourself"),
+        (lzma.compress(b"x"), r"packed \(xz\)\. Unpack it yourself"),
+        (gzip.compress(gzip.compress(b"x")), r"packed twice \(gzip\)\. Unpack it yourself"),
+        ("MHz".encode("utf-16"), r"text in UTF-16\. Save it as UTF-8"),
+        (b"PK\x03\x04", r"a workbook or the like\. Save the sheet"),
+        (b"%PDF-1.7", r"a printed page \(PDF\)\. Export the sweeps"),
+    ],
+)
+def test_what_a_file_plainly_is_is_told(tmp_path: Path, content: bytes, what: str) -> None:
+    (tmp_path / "export").write_bytes(content)
+    with pytest.raises(UnknownSource, match=f"no format or dialect knows this file: it is {what}"):
+        identify(Source(tmp_path / "export"), _registry(_claiming("a")), SETTING)
+
+
+def test_an_archive_that_is_not_taken_is_told(tmp_path: Path) -> None:
+    with tarfile.open(tmp_path / "export.tgz", "w:gz") as archive:
+        archive.add(Path(__file__), "export.csv")
+    with pytest.raises(UnknownSource, match=r"an archive \(tar\)\. Unpack it yourself"):
+        identify(Source(tmp_path / "export.tgz"), _registry(_claiming("a")), SETTING)
 
 
 def test_an_identifier_that_crashes_is_noted_and_the_others_are_asked(

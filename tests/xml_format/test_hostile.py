@@ -36,6 +36,11 @@ WHOLE_FILE: dict[str, tuple[str | bytes, str]] = {
     "a root far off": (f"<!--{'x' * 70_000}--><r>{TEST}</r>", "no element begins in the first"),
     "depth": (f"<r>{'<a>' * 3000}", "Excessive depth"),
     "much around the tests": (f"<r>{'<a/>' * 10_001}{TEST}</r>", "more than 10,000 elements stand"),
+    "elements without end": (f"<r><t>{'<a/>' * 1_600_000}", "within 1,500,000 tags and attributes"),
+    "attributes without end": (
+        f"<r><t>{f'<a {MANY}/>' * 1_050}",
+        "no test ends within 1,500,000 tags and attributes",
+    ),
     "attributes of the root": (
         f"<r {MANY}>{TEST}</r>",
         "more than 1,000 attributes",
@@ -128,7 +133,7 @@ def test_inclusion_is_a_name_like_any_other(tmp_path: Path) -> None:
 
 
 def test_a_test_without_an_end_is_not_held(tmp_path: Path) -> None:
-    content = f'<r>{TEST}<t label="B">{"<a>xxxxxxxxxxxxxxxxxxxxxxxxx</a>" * 1_200_000}'
+    content = f'<r>{TEST}<t label="B">' + f"<a>{'x' * 100}</a>" * 400_000
     packed = gzip.compress(content.encode(), 1)
     result = read(tmp_path, packed, POINTS)
     assert [record.label for record in result.records] == ["A"]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.ends_in_doubt import ends_in_doubt, with_doubt
+from sweepbook.audit.led_elsewhere import led_elsewhere
 from sweepbook.audit.marginal import marginal_pass
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.audit.verdict_alone import verdict_alone
@@ -126,6 +127,8 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
         record, table, replace(context.settings, limit_how=how)
     )
     asked = context.against is not None
+    if not asked:
+        assessment = led_elsewhere(assessment, stated_limit, context.library)
     assessment = told(assessment, stated_limit, context.library, asked=asked)
     return _case(record, (), stated_limit, assessment, context, table, working)
 

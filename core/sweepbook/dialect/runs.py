@@ -30,11 +30,14 @@ def count(text: str) -> int:
     """How many frequencies a run has.
 
     Raises:
-        ValueError: that is no whole number above 0; the message says so.
+        ValueError: that is no whole number above 0, or beyond all that a grid may have; the
+            message says so.
     """
     if text.isascii() and text.isdigit() and len(text) <= _MOST_DIGITS and int(text) > 0:
         return int(text)
-    raise ValueError(f"the count of a run is a whole number above 0, read was {text!r:.60}")
+    raise ValueError(
+        f"the count of a run is a whole number above 0 and at most 1,000,000, read was {text!r:.60}"
+    )
 
 
 def count_to(start: Decimal, step: Decimal, stop: Decimal) -> int:

@@ -19,6 +19,8 @@ from sweepbook_plugins.csv.rows import Row, Rows, without_blank_cells
 
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
+MOST_WITHOUT_END = 64 << 20
+"""Characters of a line that is too long, of which the end is looked for."""
 MOST_CELLS = 10_000
 LEAST_CHARACTERS = 2_000
 """Characters of a block that is worth arrays."""
@@ -101,8 +103,11 @@ def _texts(stream: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[str, bool
     """Whole lines, whether the first of them has lost its end, and whether the file ends within.
 
     A line that is very much too long loses its end before it fills the memory.
+
+    Raises:
+        EncodingFault: it has no end.
     """
-    rest, is_cut = "", False
+    rest, is_cut, lost = "", False, 0
     while True:
         try:
             chunk = stream.read(BLOCK_CHARACTERS)
@@ -118,9 +123,13 @@ def _texts(stream: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[str, bool
         lines, end, rest = (rest + chunk).rpartition("\n")
         if end:
             yield lines, is_cut, False
-            is_cut = False
+            is_cut, lost = False, 0
         if len(rest) > MOST_LINE_CHARACTERS:
-            rest, is_cut = rest[:100], True
+            rest, is_cut, lost = rest[:100], True, lost + len(rest)
+        if lost > MOST_WITHOUT_END:
+            raise EncodingFault(
+                f"a line does not end within {MOST_WITHOUT_END:,} characters; see csv.encoding"
+            )
 
 
 def seems_cut(texts: Sequence[str], decimal: str) -> bool:

@@ -13,6 +13,7 @@ from sweepbook.formats import ReadSetting
 from sweepbook.source import Source
 from sweepbook_plugins.csv import parts, turned
 from sweepbook_plugins.csv.aligned import Cutter
+from sweepbook_plugins.csv.bounds import Bounded
 from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
@@ -81,7 +82,8 @@ def _named(
 def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
     layout = layout_of(dialect)
-    lines = blocks(source, layout)
+    bounded = Bounded(blocks(source, layout), layout.delimiter)
+    lines = bounded.blocks()
     if dialect.part:
         lines = parts.blocks(lines, [dialect.part], layout.delimiter, dialect.part[0])
     elif dialect.join and dialect.join.parts:
@@ -91,6 +93,7 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     if dialect.meaning.several and not layout.transposed:
         lines = Splitter(layout.sections, names_of(dialect)).blocks(lines)
     if layout.transposed:
-        yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))
-    else:
-        yield from Walker(dialect).walk(lines)
+        lines = turned.blocks(lines, layout)
+    for test in Walker(dialect).walk(lines):
+        yield turned.told(test) if layout.transposed else test
+        bounded.ended()

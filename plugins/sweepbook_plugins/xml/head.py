@@ -63,6 +63,11 @@ def looks_like_xml(head: bytes) -> bool:
     return head.lstrip()[:1] == b"<" or head[:2] in (b"<\0", b"\0<")
 
 
+def names_itself(head: bytes) -> bool:
+    """Whether the first bytes say that this is XML, well formed or not."""
+    return _text(head).lstrip("\ufeff \t\r\n").startswith(("<?xml", "<!DOCTYPE"))
+
+
 def root_of(head: bytes) -> Root:
     """The root element that the head of a file begins.
 
@@ -110,7 +115,10 @@ DOCTYPE = (
     "no measurement needs one: export it again, or take the DOCTYPE out of a copy"
 )
 NO_ROOT = "there is no element in this file; it may be cut off or empty"
-FAR_ROOT = "no element begins in the first 65,536 bytes of this file"
+FAR_ROOT = (
+    "no element begins in the first 65,536 bytes of this file; take what stands before its first "
+    "element out of a copy"
+)
 
 
 def check(head: bytes) -> None:
@@ -140,7 +148,8 @@ def check(head: bytes) -> None:
         if not rest or (len(head) >= HEAD_BYTES and rest.startswith("<")):
             raise Fault("", NO_ROOT if len(head) < HEAD_BYTES else FAR_ROOT)
         line = text.count("\n", 0, position) + 1
-        raise Fault(f"line {line}", f"here should begin an element, but there is {rest!r}")
+        message = f"here should begin an element, but there is {rest!r}"
+        raise Fault(f"line {line}", f"{message}; if this is XML, save it as UTF-8")
 
 
 def _broken(error: "XMLSyntaxError", parser: "XMLPullParser") -> Fault:

@@ -7,13 +7,13 @@ from sweepbook.dialect.raw import Fault
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.source import Source
 from sweepbook_plugins.xml.build import layout_of
-from sweepbook_plugins.xml.head import Root, looks_like_xml, root_of
+from sweepbook_plugins.xml.head import Root, looks_like_xml, names_itself, root_of
 
 FORMAT = "xml"
 
 
 def claims(source: Source, setting: ReadSetting) -> Iterator[Claim]:
-    """Yield a claim for each dialect whose root element this is.
+    """Yield a claim for each dialect whose root element this is; why, where it is never parsed.
 
     Raises:
         BadDialect: one of the dialects cannot be used.
@@ -23,7 +23,10 @@ def claims(source: Source, setting: ReadSetting) -> Iterator[Claim]:
         return
     try:
         root = root_of(source.head)
-    except Fault:
+    except Fault as fault:
+        if names_itself(source.head):
+            where = f"{fault.place}: " if fault.place else ""
+            yield Claim(Strength.REFUSED, f"{where}{fault.message}")
         return
     for name in sorted(setting.dialects):
         dialect = setting.dialects[name]

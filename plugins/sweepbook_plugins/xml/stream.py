@@ -23,6 +23,9 @@ CHUNK = 1 << 18
 MOST_BYTES = 32 << 20
 """Of one test, curves with an element a point left out, and of all that stands between two."""
 
+MOST_MARKS = 1_500_000
+"""Of the same, `<` and `=`: an element or attribute, however short, takes up to 256 bytes."""
+
 MOST_POINTS = 1_000_000
 """Points of one test; a whole certification has about 80,000."""
 
@@ -58,7 +61,7 @@ class Stream:
         self._plan = plan
         self._levels = Levels(plan)
         self._count = 0
-        self._since = 0
+        self._since = self._marks = 0
         self._open = ""
         self._has_begun = False
         self._points = 0
@@ -106,6 +109,7 @@ class Stream:
         with self._source.open() as stream:
             while chunk := stream.read(CHUNK):
                 self._since += len(chunk)
+                self._marks += chunk.count(b"<") + chunk.count(b"=")
                 broken = head.fed(parser, chunk)
                 yield from self._events(parser)
                 if broken:
@@ -126,6 +130,12 @@ class Stream:
             message = (
                 f"no test ends within {MOST_BYTES >> 20} MiB, and the file is not read further; "
                 "see xml.test"
+            )
+            raise Fault(self._open, message)
+        if self._marks > MOST_MARKS:
+            message = (
+                f"no test ends within {MOST_MARKS:,} tags and attributes, and the file is not read "
+                "further; see xml.test"
             )
             raise Fault(self._open, message)
         if self._points > MOST_POINTS:
@@ -160,7 +170,7 @@ class Stream:
                 self._count += 1
                 where = self._levels.enter(element)
                 yield TestAt(element, where, self._count, self._levels.around, self._early)
-                self._since = self._points = 0
+                self._since = self._marks = self._points = 0
                 self._early = {}
                 element.clear(keep_tail=True)
             elif self._open:
@@ -182,7 +192,7 @@ class Stream:
             del element[:]
             element.text = "\n" * lines
             self._points += len(points.value)
-            self._since = 0
+            self._since = self._marks = 0
             return
 
 
