@@ -1,6 +1,7 @@
 """A pass under another limit than the name of the stated one means upholds nothing."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -26,7 +27,7 @@ NAME = "TIA-568.2-D Category 6A Permanent Link"
 def test_a_lesser_limit_proves_no_pass_of_the_one_that_is_named(
     verdict: str, path: str, judgement: Judgement
 ) -> None:
-    changes = [
+    changes: list[dict[str, Any]] = [
         {"set": "test/limit/as_stated", "to": NAME},
         {"remove": "test/configuration"},
         {"set": "stated/overall", "to": {"verdict": verdict, "as_stated": verdict.upper()}},

@@ -154,6 +154,21 @@ def test_a_mended_dialect_leads_the_limit_of_a_kept_record_to_the_right_table(
     assert job.snapshot() == before
 
 
+def test_a_table_that_somebody_writes_into_a_record_leads_no_limit(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a="A,pass,1.00\n")
+    job.gather(by=_naming("right/table"))
+    (entry,) = store.contents_of(job.book).entries()
+    path = job.book.record(entry.listed.record_id)
+    path.write_text(path.read_text().replace("right/table", "lesser/table"))
+    (current,) = [item for item in store.records(job.book) if isinstance(item, Record)]
+    assert "resolved" not in current.document
+    assert "by hand" in next(prove(job.book.root, Proof())).message
+    job.gather(by=_naming("right/table"), again=True)
+    (current,) = [item for item in store.records(job.book) if isinstance(item, Record)]
+    assert current.document["resolved"]["limit"]["path"] == "right/table"
+    assert list(prove(job.book.root, Proof())) == []
+
+
 def test_a_reading_in_another_way_becomes_current_and_the_journal_says_so(tmp_path: Path) -> None:
     job = Job.begin(tmp_path, a="A,pass,1.00\n")
     job.gather()

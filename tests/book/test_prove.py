@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from sweepbook import schemas
-from sweepbook.book import journal, store
+from sweepbook.book import corrections, journal, store
 from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import line_schema, prove
@@ -319,3 +319,18 @@ def test_whether_a_source_was_read_is_known_without_listing_all_of_them(job: Job
         contents.add(journal.Line(line, "gathered", body, ""))
         assert contents.has(of[0])
     assert {sha256 for sha256 in contents.sources() if contents.has(sha256)} == contents.sources()
+
+
+def test_tests_whose_lines_are_gone_from_the_journal_are_told_by_whoever_reads_the_book(
+    job: Job,
+) -> None:
+    lines = job.book.journal.read_bytes().splitlines(keepends=True)
+    assert [one for one in corrections.records(job.book) if isinstance(one, ReadProblem)] == []
+    job.book.journal.write_bytes(b"".join(lines[:-1]))
+    told, *left = corrections.records(job.book)
+    assert isinstance(told, ReadProblem)
+    assert (told.source, told.lost_record) == ("journal.jsonl", True)
+    assert told.message.startswith("Lines are missing at its end: index.csv has 1 of the records")
+    assert len(left) == 2
+    job.gather()
+    assert not any(isinstance(one, ReadProblem) for one in corrections.records(job.book))

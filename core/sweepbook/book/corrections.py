@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from operator import itemgetter
 
 from sweepbook import files
-from sweepbook.book import journal, store
+from sweepbook.book import index, journal, store
 from sweepbook.book.contents import Contents, place_of
 from sweepbook.book.events import CORRECTED
 from sweepbook.book.layout import MOST_TABLE, PROGRAM, Book
@@ -134,6 +134,8 @@ def shelved(book: Book, shown: Callable[[str], str] = str) -> Iterator[Shelved |
     """
     contents = store.contents_of(book)
     corrections = load(book, contents)
+    if said := index.cut_back(book, contents):
+        yield ReadProblem(book.journal.name, "", said)
     yield from corrections.problems
     yield from contents.problems()
     found = []

@@ -7,6 +7,7 @@ import re
 from sweepbook import files
 from sweepbook.book.contents import Contents
 from sweepbook.book.layout import MOST_TABLE, Book
+from sweepbook.book.proof import text_of
 from sweepbook.inputs import small_file
 from sweepbook.text import printable
 
@@ -47,9 +48,18 @@ def write(book: Book, contents: Contents) -> None:
         files.write_bytes(book.index, data, book.root)
 
 
-def record_ids(written: str) -> set[str]:
-    """The ids at the beginning of the rows of an index as it lies in a book."""
-    return set(_ROW.findall(written))
+def cut_back(book: Book, contents: Contents) -> str:
+    """What to say where whole lines of the journal are gone; "" where none is known to be.
+
+    The index is written after them and never before: what it has of other records is theirs.
+    """
+    ahead = set(_ROW.findall(text_of(book.index))) - contents.file_sha256.keys()
+    if not ahead:
+        return ""
+    return (
+        f"Lines are missing at its end: index.csv has {len(ahead)} of the records that no line "
+        "tells of. Restore it from a copy, or gather again what no line tells of."
+    )
 
 
 def _cell(value: str) -> str:

@@ -108,15 +108,9 @@ def line_schema(schema: dict[str, Any]) -> dict[str, Any]:
 
 
 def _cut_back(book: Book, known: Contents) -> Iterator[Fault]:
-    """Whole lines that were cut off: the index is written after them and never before."""
-    ahead = index.record_ids(text_of(book.index)) - known.file_sha256.keys()
-    if ahead:
-        yield Fault(
-            "journal.jsonl",
-            f"Lines are missing at its end: index.csv has {len(ahead)} of the records that no line "
-            "tells of. Restore it from a copy, or gather again what no line tells of.",
-            always=True,
-        )
+    """Whole lines that were cut off."""
+    if said := index.cut_back(book, known):
+        yield Fault(book.journal.name, said, always=True)
 
 
 def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:

@@ -72,6 +72,9 @@ def taken(book: Book, record_id: str, file_sha256: str) -> Record | ReadProblem:
 def load(book: Book, record_id: str, file_sha256: str = "") -> Record:
     """Read one record and prove it.
 
+    The table that its limit leads to stands outside its identity. It counts only in a file that is
+    as the journal has it; in any other the limit is what its name means.
+
     Args:
         book: the book.
         record_id: which one.
@@ -92,7 +95,7 @@ def load(book: Book, record_id: str, file_sha256: str = "") -> Record:
         raise _damaged(record_id, "calls itself by another id")
     if record.proven_id != record_id and identity.record_id(record.document) != record_id:
         raise _damaged(record_id, "was changed: its digest does not fit what it says")
-    return record
+    return record if as_written or not file_sha256 else record.without_resolved_limit()
 
 
 def keep(book: Book, record: Record) -> Kept:

@@ -189,6 +189,14 @@ class Record:
         """The same record with other names resolved; its identity stays."""
         return self._with("resolved", dict(resolved))
 
+    def without_resolved_limit(self) -> Self:
+        """The same record of which nobody has said yet which table its limit means."""
+        document = dict(self.document)
+        resolved = document.pop("resolved", {})
+        if left := {name: part for name, part in resolved.items() if name != "limit"}:
+            document["resolved"] = left
+        return type(self)(document)
+
     def with_provenance(self, provenance: Part) -> Self:
         """The same record made in another way; its identity stays."""
         return self._with("provenance", dict(provenance))
