@@ -35,6 +35,16 @@ def test_a_draft_of_numbers_in_columns_is_done_in_bounded_time(
     assert done.exit_code in (0, 3), done.output
 
 
+def test_a_draft_of_very_many_tests_of_a_line_is_done_in_bounded_time(
+    limited: Limited, tmp_path: Path
+) -> None:
+    """A text of each is not searched for among those of all others."""
+    rows = "".join(f"{test};link;;;;;X-{test}\n" for test in range(30_000))
+    (tmp_path / "many.csv").write_text(f"test;what;pair;side;kHz;reading;text\n{rows}")
+    done = limited("dialect", "draft", tmp_path / "many.csv")
+    assert done.exit_code in (0, 3), done.output[-2000:]
+
+
 @pytest.mark.parametrize("mark", [b"\0", b"x", b"-"])
 def test_a_draft_quotes_no_line_without_end(limited: Limited, tmp_path: Path, mark: bytes) -> None:
     (tmp_path / "long.csv").write_bytes(HERON + mark * 3_000_000 + b"\n")

@@ -71,12 +71,19 @@ class Evidence:
     delimiter: str = ""
     several: list[Several] = field(default_factory=list)
     joins: Joins = field(default_factory=Joins)
+    _kept: dict[str, set[str]] = field(default_factory=dict, repr=False, compare=False)
+    """The texts of `properties` by key, to find one among very many."""
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""
         known = self.properties.setdefault(key, [])
-        if text and text not in known:
+        kept = self._kept.get(key, set())
+        if len(kept) != len(known):
+            kept = set(known)
+        if text and text not in kept:
             known.append(text)
+            kept.add(text)
+        self._kept[key] = kept
 
     def put_line(self, key: str, text: str) -> None:
         """Keep a text of a key that has a line of its own."""

@@ -232,8 +232,10 @@ def _names_pairs(rows: Sequence[Cells], axis: int, legend: Legend) -> bool:
     """Whether a column before the axis holds the pairs of its rows."""
     for at in range(axis):
         words = list(dict.fromkeys(row[at] for row in rows if row[at]))
+        if not _PAIRS <= len(words) <= _MOST_NAMES:
+            continue
         naming = settle(words, legend)
-        if _PAIRS <= len(words) <= _MOST_NAMES and all(naming.parse(word).pairs for word in words):
+        if all(naming.parse(word).pairs for word in words):
             return True
     return False
 
