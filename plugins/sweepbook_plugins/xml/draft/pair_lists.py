@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 _SEPARATORS = (",", ";", "|", "/", " ")
 _LEAST, _MOST = 2, 4
+_LISTS = 2
 _LONGEST = 80
 
 
@@ -92,19 +93,20 @@ def _listed(
 ) -> Listed | None:  # fmt: skip
     """The figures of an element with a list of them and one of as many pairs; else None."""
     texts = dict(_texts(element, tree))
+    lists = [(at, mark, of) for at, text in texts.items() for mark, of in _lists_in(text)]
+    if len(lists) < _LISTS:  # most elements are points, and to look for names takes longer
+        return None
     named = _parameter(texts, naming) or _parameter({"": local_name(element)}, naming)
     if named is None:
         return None
     at, word = named
-    for (order, told), (values, text) in permutations(texts.items(), 2):
-        for separator in _SEPARATORS:
-            pairs, figures = _parted(told, separator), _parted(text, separator)
-            if _fit(pairs, figures, naming):
-                path = "/".join(tree.name(of) for of in chain(element, test))
-                path += f"[{at}={texts[at]}]" if at else ""
-                key = path if values == "." else f"{path}/{values}"
-                names = tuple(f"{word} {pair}" for pair in pairs)
-                return Listed(key, separator, names, tuple(figures), texts[order])
+    for (order, mark, pairs), (values, other, figures) in permutations(lists, _LISTS):
+        if mark == other and order != values and _fit(pairs, figures, naming):
+            path = "/".join(tree.name(of) for of in chain(element, test))
+            path += f"[{at}={texts[at]}]" if at else ""
+            key = path if values == "." else f"{path}/{values}"
+            names = tuple(f"{word} {pair}" for pair in pairs)
+            return Listed(key, mark, names, tuple(figures), texts[order])
     return None
 
 
@@ -119,15 +121,18 @@ def _parameter(texts: Mapping[str, str], naming: Naming) -> tuple[str, str] | No
 
 def _fit(pairs: Sequence[str], figures: Sequence[str], naming: Naming) -> bool:
     """Whether so many texts are a pair each, no two alike, and as many others numbers."""
-    if not _LEAST <= len(pairs) == len(figures) <= _MOST or not all(map(is_numeric, figures)):
+    if len(pairs) != len(figures) or not all(map(is_numeric, figures)):
         return False
     told = [[pair for _, pair in part.pairs] for part in map(naming.parse, pairs) if part.clean]
     single = {of[0] for of in told if len(of) == 1}
     return len(single) == len(pairs)
 
 
-def _parted(text: str, separator: str) -> list[str]:
-    return [of.strip() for of in text.split(separator)]
+def _lists_in(text: str) -> Iterator[tuple[str, list[str]]]:
+    """The marks that part a text into as many pieces as there may be pairs, and the pieces."""
+    for mark in _SEPARATORS:
+        if _LEAST <= text.count(mark) + 1 <= _MOST:
+            yield mark, [of.strip() for of in text.split(mark)]
 
 
 def _texts(element: "_Element", tree: Tree) -> Iterator[tuple[str, str]]:
