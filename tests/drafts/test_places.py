@@ -33,6 +33,10 @@ KEYS = {
     "Pavimento": ("2", "link.near.place.floor"),
     "Gear/MainUnitSN": ("KX-3019", "test.near.instrument.serial"),
     "UnitePrincipale/@Version": ("6.1", "test.near.instrument.firmware"),
+    "Identification/Appareil local (n° de série)": ("AC4-20933", "test.near.instrument.serial"),
+    "Identification/Appareil distant (n° de série)": ("AC4-20934", "test.far.instrument.serial"),
+    "Version interne": ("4.2.1", "test.near.instrument.firmware"),
+    "ラベル": ("1F-01-L", "link.label"),
     "UniteDistante/@Version": ("6.1", "test.far.instrument.firmware"),
     "Blad/@Version": ("6.1", ""),
     "Oprogramowanie przyrządów": ("2.8", "test.near.instrument.firmware"),
@@ -60,6 +64,10 @@ def test_a_room_in_a_language_in_which_it_is_called_local_is_no_end() -> None:
         (("local", "remote"), []),
     ):
         assert [one.path for one in guess({"local": ["SR1"]}, ends)] == member
+    rooms = {"Bâtiment": ["Atelier"], "Local": ["0.12"]}
+    found = [one.path for one in guess(rooms, ("local", "distant"))]
+    assert found == ["link.near.place.building", "link.near.place.space"]
+    assert len(guess({**rooms, "Distant": ["0.13"]}, ("local", "distant"))) == 1
 
 
 def test_a_serial_number_in_short_is_of_the_end_that_its_key_names() -> None:

@@ -10,6 +10,7 @@ _YEARS = {
     ("WEZ", "WESZ"): ("WET", "WEST"),
     ("HNEC", "HEEC"): ("CET", "CEST"),
     ("HEC", "HAEC"): ("CET", "CEST"),
+    ("SEČ", "SELČ"): ("CET", "CEST"),
 }
 """What one clock says in winter and in summer in other languages than English, by its names in the
 zone data: common practice, no source."""

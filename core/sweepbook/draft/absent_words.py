@@ -26,7 +26,12 @@ NOT_MEASURED = words_of(
     ej tillämpligt, saknas, absent, absente, fehlt, ausente, assente, ontbreekt, n.v., n.b., s.o.,
     sin datos, s/ medição, ej uppmätt, i/a, s/d, s.d., sin dato, sem dados, sans données,
     ohne messwert, k/a, н/д, нет данных, не измерено, не измерялось, не применимо, 未测, 未测试,
-    未测量, 不适用, 未測定, 未試験, 該当なし, ölçülmedi, yok
+    未测量, 不适用, 未測定, 未試験, 未実施, 該当なし, ölçülmedi, yok, non eseguito, non eseguita,
+    non effettuato, non effectué, non exécuté, non réalisé, no realizado, no efectuado,
+    no ejecutado, nicht durchgeführt, nicht ausgeführt, niet uitgevoerd, não realizado,
+    não executado, nie wykonano, neprovedeno, ikke udført, ikke utført, ej utförd,
+    не проводилось, 未进行, 미실시,
+    미측정, nem mért, nincs mérve
     """
 )
 """Words that stand where a figure stands and say that there is none."""

@@ -1,7 +1,7 @@
 """Which key of an export fills which member of a record, by its words and its texts."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence, Set
+from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 
 from sweepbook.dialect.units import UNITS
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
@@ -61,6 +61,8 @@ _ASK = (
     ),
     *(word for of in TONGUES for word in of.KEYS["stated.overall"]),
 )
+_NO_ENDS = ("\0", "\0")
+_PLACE = "link.near.place."
 _NO_JOINS = Joins()
 _MAY_BE_PEOPLE = words_of(
     "tester, testers, user, examiner, surveyor, person, staff, worker, fitter, mätare"
@@ -88,7 +90,7 @@ def guess(
         joins: of further files, whose keys these are as well.
         own: keys of what stands around tests that hold a text for each test.
     """
-    made = {key: offers_of(key, ends) for key in properties}
+    made = _offers(properties, ends)
     offers = sorted(
         (-share, _means_several(made[key], share), rank, place, path, key)
         for place, (key, texts) in enumerate(properties.items())
@@ -116,6 +118,20 @@ def guess(
     join_clock(found, properties, used)
     join_zone(found, properties, used)
     return in_order(found.values())
+
+
+def _offers(keys: Collection[str], ends: Ends | None) -> dict[str, list[Offer]]:
+    """What each key may fill; beside other places one called as one end alone is a place.
+
+    A room is "local" in some languages, and no key is "remote" then.
+    """
+    made = {key: offers_of(key, ends) for key in keys}
+    if ends and any(of.startswith(_PLACE) for some in made.values() for of, _, _ in some):
+        last = {key: steps_of(key)[-1].casefold() for key in keys}
+        for one, other in (ends, ends[::-1]):
+            if other not in last.values():
+                made |= {key: offers_of(key, _NO_ENDS) for key in keys if last[key] == one}
+    return made
 
 
 def _means_several(offers: Sequence[Offer], share: float) -> bool:

@@ -179,7 +179,8 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         phrases.whole(_plain(steps[-2]), INSTRUMENTS)
         or phrases.whole(steps[-1].strip("@ "), telling)
     )
-    text = steps[-1] if inside else rest
+    text = steps[-1] if inside else phrases.expression(INSTRUMENTS).sub(" ", rest)
+    last = steps_of(text)[-1]
     if _is_instrument(phrase) and phrases.whole(steps[-1], NUMBER):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
@@ -188,7 +189,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     equipment = [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
         for rank, (member, some) in enumerate((*EQUIPMENT, *(INSIDE if inside else ())))
-        if (share := _telling_share(text, some, bare=not inside)) > 0.0
+        if (share := max(_telling_share(of, some, bare=not inside) for of in (text, last))) > 0.0
         and not (part and member.startswith("instrument"))
     ]
     return equipment if part else [*equipment, *_of_a_place(rest, end)]

@@ -17,9 +17,12 @@ from sweepbook.draft.trade_words import (
 _JOINT = r"[\s_.,'\u2019\u00b0\u00ba-]*"
 _LETTERS = r"[^\W\d_]"
 _TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
-_BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
-_END = rf"(?:(?!{_LETTERS})|{_TURN})"
-"""No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
+_KANA = "(?:(?<=[\u30a1-\u30f6\u30fc])(?=[\u4e00-\u9fff]))"
+_BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN}|{_KANA})"
+_END = rf"(?:(?!{_LETTERS})|{_TURN}|{_KANA})"
+"""No letter stands beside a phrase, but where small and great letters part words: LocalEnd; so does
+in Japanese a sign of words behind one of sounds.
+"""
 _LETTER_FIRST = rf"(?={_LETTERS})"
 """Asked before hundreds of phrases are tried, each in vain, at a blank or a digit."""
 

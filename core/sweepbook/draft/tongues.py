@@ -47,8 +47,9 @@ PARAMETERS = lists_of(
         biais de propagation, diferencia de retardos, sesgo de retardo, desfase de retardo,
         disallineamento del ritardo, scarto di ritardo, différence de délai,
         différence de temps de propagation
-    length: länge, kabellänge, leitungslänge, longueur, longitud, lengte, kabellengte, lunghezza,
-        longueur du câble, longitud del cable, lunghezza del cavo, longueurs, längen
+    length: länge, kabellänge, leitungslänge, longueur, longitud, largo, lengte,
+        kabellengte, lunghezza, largo del cable, longueur du câble,
+        longitud del cable, lunghezza del cavo, longueurs, längen
     dc_loop_resistance: schleifenwiderstand, gleichstromwiderstand, widerstand,
         résistance de boucle, résistance, resistencia de bucle, resistencia, lusweerstand,
         weerstand, resistenza di anello, resistenza di loop, resistenza d anello, resistenza,
@@ -129,7 +130,7 @@ WORDS = lists_of(
         disturbata, disturbato, disturbada
     from: von, de, desde, van, da
     to: nach, zu, vers, hacia, naar, verso
-    firmware: logiciel embarqué, version du logiciel embarqué,
+    firmware: logiciel embarqué, version du logiciel embarqué, version interne, logiciel interne,
         firmwareversion, firmwarestand, firmwarerevision, gerätefirmware, gerätesoftware,
         messgerätesoftware, micrologiciel, microprogramme, version du micrologiciel,
         version du firmware, microprograma, versión de firmware, versión del firmware,

@@ -11,7 +11,9 @@ PARAMETERS = lists_of(
     insertion_loss: 挿入損失, 減衰量
     return_loss: 反射減衰量, リターンロス
     next: 近端漏話減衰量, 近端漏話
-    psnext: 電力和近端漏話減衰量, 電力和近端漏話
+    psnext: 電力和近端漏話減衰量, 電力和近端漏話, 電力和next
+    psacr_f: 電力和acr f, 電力和el fext
+    psacr_n: 電力和acr n
     fext: 遠端漏話減衰量, 遠端漏話
     acr_f: 等レベル遠端漏話減衰量, 減衰対遠端漏話比
     acr_n: 減衰対近端漏話比, 減衰対漏話比
@@ -53,7 +55,7 @@ WORDS = lists_of(
 
 KEYS = lists_of(
     """
-    link.label: ケーブル名, ケーブル番号, 配線名, 配線番号, 回線名, 回線番号
+    link.label: ラベル, ケーブルラベル, ケーブル名, ケーブル番号, 配線名, 配線番号, 回線名, 回線番号
     test.limit: 規格, 試験規格, 適用規格
     test.started: 検査日時, 測定日時, 試験日時, 日時, 検査日, 測定日, 試験日
     test.operator: 検査者, 測定者, 試験者, 作業者, 担当者, 責任者, 実施者

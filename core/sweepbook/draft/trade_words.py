@@ -186,8 +186,8 @@ RUN = lists_of(
 PAIR_WORDS = words_of(
     """
     pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
-    páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift, érpár,
-    페어
+    páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift, 最悪対,
+    最悪ペア, érpár, 페어
     """
 )
 

@@ -10,13 +10,13 @@ from sweepbook.draft import phrases
 from sweepbook.word_lists import words_of
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
-_NAME = re.compile(r"\b[A-Z]{2,5}\b")
+_NAME = re.compile(r"\b[A-ZČ]{2,5}\b")
 _BRACKETS = re.compile(r"[()\[\],;]")
 _KEYS = words_of(
     """
     time zone, zone, tz, zeitzone, sommerzeit, fuseau, fuseau horaire, fuso, zona, zona horaria,
     huso horario, fuso orario, fuso horário, tijdzone, strefa, strefa czasowa, časové pásmo,
-    tidszone, tidssone, tidszon, clock
+    pásmo, tidszone, tidssone, tidszon, időzóna, часовой пояс, saat dilimi, 时区, 시간대, clock
     """
 )
 """What a key with the name of a zone is called: common practice, no source."""

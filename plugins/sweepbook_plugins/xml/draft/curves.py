@@ -265,7 +265,7 @@ def _with_frequency(
     parent = curve.element.getparent()
     beside = axes.get(parent, ()) if parent is not None else ()
     if parent is None or len(beside) != 1:
-        return curve, None
+        return curve, _further_up(curve, axes, tree)
     lists = [
         child
         for child in parent
@@ -283,3 +283,26 @@ def _with_frequency(
     else:
         return curve, None
     return curve, axis.element
+
+
+def _further_up(
+    curve: Curve, axes: "Mapping[_Element, Sequence[Axis]]", tree: Tree
+) -> "_Element | None":
+    """The element of the axis that stands beside one around a curve, which then has its path."""
+    for up, around in enumerate(curve.element.iterancestors()):
+        beside = axes.get(around, ())
+        if len(beside) == 1 and up and around.getparent() is not None:
+            axis = beside[0]
+            if len(axis.texts) == len(curve.value_texts) and _is_along(axis, around):
+                curve.axis_texts = axis.texts
+                curve.frequency = f"{'../' * (up + 1)}{tree.name(axis.element)}"
+                return axis.element
+    return None
+
+
+def _is_along(axis: Axis, around: "_Element") -> bool:
+    """Whether curves stand beside an axis as well, so that it is none that tests share."""
+    return any(
+        child is not axis.element and len(numbers_in(text_of(child))[0]) == len(axis.texts)
+        for child in around
+    )

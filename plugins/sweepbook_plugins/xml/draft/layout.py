@@ -1,7 +1,7 @@
 """The table `xml` of a draft: the test, axes, and each way that curves are written."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import (
@@ -70,6 +70,7 @@ def axis_tables(
     What holds curves itself has a name of its own, by which none of them refers to it.
     """
     around = {one for curve in curves for one in curve.element.iterancestors()}
+    told = {text for of in curves for text in attributes(of.element).values()}
     made: dict[str, Table] = {}
     for axis in axes:
         test = next((one for one in lineage(axis.element) if one in tests), None)
@@ -86,7 +87,7 @@ def axis_tables(
         table.add("path", path)
         if named:
             table.add("name", named)
-        if not axis.item and axis.element not in around and (id_ := _id(axis, axes, tests)):
+        if not axis.item and axis.element not in around and (id_ := _id(axis, axes, tests, told)):
             table.add("id", tree.at(id_))
         if axis.run:
             table.add("run", dict(axis.run))
@@ -109,12 +110,22 @@ def _names_of(axis: Axis, axes: Sequence[Axis], found: Understood) -> dict[str, 
     return {axis.item.at: one_of(list(told))} if parsed[axis.item.key].parameter else {}
 
 
-def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | None:
-    """The attribute by which the axes of one test are told apart."""
+def _id(
+    axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]", told: Set[str]
+) -> str | None:  # fmt: skip
+    """The attribute by which the axes of one test are told apart, or curves refer to one of them.
+
+    Args:
+        axis: one of them.
+        axes: all.
+        tests: the elements of tests.
+        told: what attributes of curves say.
+    """
     axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
     texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
-    words = sorted(texts, key=lambda name: local(name) not in _IDS)
-    several = [name for name in words if local(name) in _IDS or len(axes) > 1]
+    meant = {name for name, some in texts.items() if told >= {*filter(None, some)}}
+    words = sorted(texts, key=lambda name: (local(name) not in _IDS, name not in meant))
+    several = [name for name in words if local(name) in _IDS or len(axes) > 1 or name in meant]
     return next((name for name in several if len(set(texts[name])) == len(axes)), None)
 
 

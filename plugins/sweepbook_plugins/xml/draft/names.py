@@ -129,6 +129,8 @@ def slots_of(files: Sequence[Drawn], naming: Naming, ids: Collection[str]) -> li
     spare = {slot for slot in loose(tests, ids=ids) if is_text(slot)}
     for held in told_of:
         for slot, text in held.items():
+            if _is_around(slot, held, naming):
+                continue
             known = texts.setdefault(slot, [])
             known += [] if text in known or not says(text) else [text]
     kept = []
@@ -158,7 +160,42 @@ def slots_of(files: Sequence[Drawn], naming: Naming, ids: Collection[str]) -> li
     kept = _without_repeats(kept, spare, texts, naming)
     said = {slot: _parameters(texts[slot], naming) for slot in kept}
     several = any(len(parameters) > 1 for parameters in said.values())
-    return [slot for slot in kept if not (several and _is_of_values(slot, said[slot]))]
+    return [
+        slot
+        for slot in kept
+        if not (several and _is_of_values(slot, said[slot]))
+        or _stands_alone(slot, told_of, kept, naming)
+    ]
+
+
+def _is_around(slot: str, held: Mapping[str, str], naming: Naming) -> bool:
+    """Whether an element is called by what says nothing, and one inside it by the parameter.
+
+    Other curves may stand in its place, with no element around them.
+    """
+    if not slot.startswith(STEP):
+        return False
+    at, part = _step(slot), naming.parse(held[slot])
+    if part.parameter or part.pairs or part.end:
+        return False
+    inner = (text for of, text in held.items() if of.startswith(STEP) and _step(of) > at)
+    return any(naming.parse(text).parameter for text in inner)
+
+
+def _step(slot: str) -> int:
+    return int(slot.removeprefix(STEP))
+
+
+def _stands_alone(
+    slot: str, told_of: Sequence[Mapping[str, str]], kept: Sequence[str], naming: Naming
+) -> bool:
+    """Whether no other text names the parameter of a curve that an element of this name holds."""
+    return any(
+        naming.parse(held[slot]).parameter
+        and not any(naming.parse(held.get(of, "")).parameter for of in kept if of != slot)
+        for held in told_of
+        if slot in held
+    )
 
 
 def _told_in(
