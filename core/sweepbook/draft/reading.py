@@ -145,7 +145,8 @@ def words_for_none(texts: Sequence[str]) -> list[str]:
     if not any(map(is_numeric, texts)):
         return []
     words = (text for text in dict.fromkeys(map(str.strip, texts)) if any(map(str.isalpha, text)))
-    return [of for of in words if not any(map(str.isdigit, of)) and verdict_of(of) is None]
+    rest = (of for of in words if of not in UNIT_WORDS and not any(map(str.isdigit, of)))
+    return [of for of in rest if verdict_of(of) is None]
 
 
 def _marks(texts: Sequence[str]) -> list[str]:

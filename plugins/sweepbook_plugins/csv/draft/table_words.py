@@ -6,10 +6,13 @@ from itertools import takewhile
 
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
 _LONGEST = 24
+_UNITS = {*UNIT_WORDS, "dB"}
+"""In a row below titles, as a rule."""
 
 
 def take_words(looked: Sequence[tuple[Text, Shape]], evidence: Evidence) -> None:
@@ -29,7 +32,7 @@ def take_words(looked: Sequence[tuple[Text, Shape]], evidence: Evidence) -> None
             if start not in taken:
                 below = takewhile(partial(_is_as_wide, titles), text.rows[start:])
                 tables[titles].extend(below)
-    titled = {title for titles in tables for title in titles}
+    titled = {title for titles in tables for title in titles} | _UNITS
     words: set[str] = set()
     gaps: dict[str, None] = {}
     for titles, rows in tables.items():
