@@ -26,6 +26,9 @@ MOST_BYTES = 32 << 20
 MOST_MARKS = 1_500_000
 """Of the same, `<` and `=`: an element or attribute, however short, takes up to 256 bytes."""
 
+UNCOUNTED = 1 << 20
+"""Bytes of the same that hold few of them, however short, so that they are not counted there."""
+
 MOST_POINTS = 1_000_000
 """Points of one test; a whole certification has about 80,000."""
 
@@ -109,7 +112,8 @@ class Stream:
         with self._source.open() as stream:
             while chunk := stream.read(CHUNK):
                 self._since += len(chunk)
-                self._marks += chunk.count(b"<") + chunk.count(b"=")
+                if self._since > UNCOUNTED:
+                    self._marks += chunk.count(b"<") + chunk.count(b"=")
                 broken = head.fed(parser, chunk)
                 yield from self._events(parser)
                 if broken:
