@@ -27,7 +27,7 @@ MOST_MARKS = 1_500_000
 """Of the same, `<` and `=`: an element or attribute, however short, takes up to 256 bytes."""
 
 UNCOUNTED = 1 << 20
-"""Bytes of the same that hold few of them, however short, so that they are not counted there."""
+"""Bytes of the same that cannot hold so many, and are counted only once there are more."""
 
 MOST_POINTS = 1_000_000
 """Points of one test; a whole certification has about 80,000."""
@@ -65,6 +65,7 @@ class Stream:
         self._levels = Levels(plan)
         self._count = 0
         self._since = self._marks = 0
+        self._uncounted: list[bytes] = []
         self._open = ""
         self._has_begun = False
         self._points = 0
@@ -112,8 +113,7 @@ class Stream:
         with self._source.open() as stream:
             while chunk := stream.read(CHUNK):
                 self._since += len(chunk)
-                if self._since > UNCOUNTED:
-                    self._marks += chunk.count(b"<") + chunk.count(b"=")
+                self._count_marks(chunk)
                 broken = head.fed(parser, chunk)
                 yield from self._events(parser)
                 if broken:
@@ -123,6 +123,18 @@ class Stream:
         yield from self._events(parser)
         if broken:
             raise self._unfinished(broken)
+
+    def _restart(self) -> None:
+        """Hold nothing of what was read against what comes."""
+        self._since = self._marks = 0
+        self._uncounted = []
+
+    def _count_marks(self, chunk: bytes) -> None:
+        """Count the marks of a test, or of all between two, once it is long; most never are."""
+        self._uncounted.append(chunk)
+        if self._since > UNCOUNTED:
+            self._marks += sum(of.count(b"<") + of.count(b"=") for of in self._uncounted)
+            self._uncounted = []
 
     def _bounded(self) -> None:
         """Refuse to hold more than a test can be.
@@ -174,7 +186,8 @@ class Stream:
                 self._count += 1
                 where = self._levels.enter(element)
                 yield TestAt(element, where, self._count, self._levels.around, self._early)
-                self._since = self._marks = self._points = 0
+                self._restart()
+                self._points = 0
                 self._early = {}
                 element.clear(keep_tail=True)
             elif self._open:
@@ -196,7 +209,7 @@ class Stream:
             del element[:]
             element.text = "\n" * lines
             self._points += len(points.value)
-            self._since = self._marks = 0
+            self._restart()
             return
 
 
