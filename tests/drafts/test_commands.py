@@ -62,8 +62,21 @@ def test_a_draft_is_written_to_a_new_file(tmp_path: Path) -> None:
     export = tmp_path / "export.csv"
     export.write_text(whole(link("1", 60.0)), encoding="utf-8")
     target = tmp_path / "mine.toml"
-    assert run("dialect", "draft", export, "-o", target).exit_code == 0
+    told = run("dialect", "draft", export, "-o", target)
+    assert told.exit_code == 0
     assert target.read_text(encoding="utf-8") == run("dialect", "draft", export).stdout
+    assert "mine.toml. " in told.output
+    assert "Look at its marked lines" in told.output
+
+
+def test_what_waits_for_a_person_is_told_where_a_draft_is_written(tmp_path: Path) -> None:
+    export = tmp_path / "export.csv"
+    strange = whole(link("1", 60.0)).replace("Limit;", "Zorbel;")
+    export.write_text(strange, encoding="utf-8")
+    told = run("dialect", "draft", export, "-o", tmp_path / "mine.toml").output
+    head = run("dialect", "draft", export).stdout.partition("\n\n")[0]
+    left = head[head.index("# Only you can say") :].replace("\n# ", " ").removeprefix("# ")
+    assert left in told
 
 
 def test_nothing_is_drafted_into_a_book(tmp_path: Path, demo_book: Path) -> None:

@@ -94,6 +94,7 @@ def test_a_format_may_say_why_it_reads_no_such_file(source: Source) -> None:
         (b"PK\x03\x04", r"a workbook or the like\. Save the sheet"),
         (b"%PDF-1.7", r"a printed page \(PDF\)\. Export the sweeps"),
     ],
+    ids=["bz2", "xz", "gz twice", "UTF-16", "workbook", "PDF"],
 )
 def test_what_a_file_plainly_is_is_told(tmp_path: Path, content: bytes, what: str) -> None:
     (tmp_path / "export").write_bytes(content)

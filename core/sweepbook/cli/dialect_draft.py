@@ -44,6 +44,7 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
     """
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_place
+    from sweepbook.draft.document import said_of_itself
     from sweepbook.files import write_bytes
 
     if target is not None:
@@ -61,9 +62,10 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
     shown = files[:1] if len(files) > MOST_NAMED else files
     named = utf8_safe(shlex.join(map(str, (target, *shown))))
     more = f" ... (with the {len(files) - 1} other files)" if len(shown) < len(files) else ""
+    said = said_of_itself(text)
     click.echo(
-        f"A draft is written to {utf8_safe(str(target))}. Look at its marked lines, then: "
-        f"sweepbook dialect try {named}{more}"
+        f"A draft is written to {utf8_safe(str(target))}. {said}{' ' if said else ''}"
+        f"Look at its marked lines, then: sweepbook dialect try {named}{more}"
     )
     return 0
 

@@ -108,6 +108,17 @@ def compose(reader: str, examples: Sequence[str], tables: Sequence[Table]) -> st
     return render([*HEAD, *_of_head(tables), *([left] if waits else [])], [top, *tables])
 
 
+def said_of_itself(draft: str) -> str:
+    """What the head of a draft says of it: what it does not read, and what waits for a person.
+
+    Args:
+        draft: its text.
+    """
+    lines = draft.partition("\n\n")[0].splitlines()
+    head = " ".join(line.removeprefix("# ") for line in lines)
+    return head.removeprefix(" ".join(HEAD)).strip()
+
+
 def _tell_left(tables: Sequence[Table]) -> None:
     """Note the keys that have no field; one that joins the parts of a test is not left over."""
     joining = {
