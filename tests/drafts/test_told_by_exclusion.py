@@ -4,10 +4,14 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess
 from sweepbook.draft.reading import words_for_none
 from sweepbook.draft.wires_by_contact import find
+from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.table_words import take_words
 from sweepbook_plugins.csv.draft.tests import are_tests
+from sweepbook_plugins.csv.draft.text import Text
 from sweepbook_plugins.xml.draft.cells import Cell, roles_of
 
 from .drafting import draft_of
@@ -81,3 +85,20 @@ def test_a_wire_without_its_other_contact_is_open_where_a_word_says_so() -> None
     told = find({**keys, "wires/wire[@near=7]/@state": ["open"]}, None)
     assert told is not None
     assert told.form.open == frozenset({""})
+
+
+@pytest.mark.parametrize(
+    ("rows", "gaps"),
+    [
+        ([["1", "3.1"], ["2", "zzq"], ["3", "3.4"]], ["zzq"]),
+        ([["1", "3.1"], ["2", "zzq"], ["3"], [], ["4", "3.4"]], ["zzq"]),  # rows that end early
+        ([["1", "3.1"], ["MHz", "dB"], ["3", "3.4"]], []),  # units
+        ([["1", "3.1"], ["MHz", "IL"], ["3", "3.4"]], []),  # titles again
+    ],
+)
+def test_words_in_columns_of_values_are_gaps(rows: list[list[str]], gaps: list[str]) -> None:
+    text = Text("utf-8", None, ";", [], rows, [], cut=False)
+    shape = Shape([Seen(("MHz", "IL"), 0, len(rows))])
+    evidence = Evidence()
+    take_words([(text, shape)], evidence)
+    assert evidence.gaps == gaps

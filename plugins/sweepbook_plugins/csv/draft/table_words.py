@@ -65,6 +65,7 @@ def _gaps(titles: Sequence[str], rows: Sequence[Cells], words: set[str]) -> Iter
     A column of whole numbers, such as floors, may well hold a word that says something.
     """
     axis = next((at for at, title in enumerate(titles) if is_frequency(title)), None)
+    rows = [row for row in rows if len(row) >= len(titles)]
     of_curves = axis is not None and all(is_numeric(row[axis]) for row in rows)
     for column in zip(*rows, strict=False) if words else ():
         texts = [cell for cell in column if cell in words]
