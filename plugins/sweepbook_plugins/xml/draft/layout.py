@@ -70,7 +70,12 @@ def axis_tables(
     What holds curves itself has a name of its own, by which none of them refers to it.
     """
     around = {one for curve in curves for one in curve.element.iterancestors()}
-    told = {text for of in curves for text in attributes(of.element).values()}
+    told = {
+        text
+        for of in curves
+        for name, text in attributes(of.element).items()
+        if not tree.names_unit(name)
+    }
     made: dict[str, Table] = {}
     for axis in axes:
         test = next((one for one in lineage(axis.element) if one in tests), None)
@@ -123,7 +128,8 @@ def _id(
     """
     axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
     texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
-    meant = {name for name, some in texts.items() if told >= {*filter(None, some)}}
+    said = {name: {*filter(None, some)} for name, some in texts.items()}
+    meant = {name for name, some in said.items() if some and told >= some}
     words = sorted(texts, key=lambda name: (local(name) not in _IDS, name not in meant))
     several = [name for name in words if local(name) in _IDS or len(axes) > 1 or name in meant]
     return next((name for name in several if len(set(texts[name])) == len(axes)), None)
@@ -282,7 +288,8 @@ def _axis_of(tree: Tree, curves: Sequence[Curve], axes: Sequence[Axis]) -> str:
     around = set(curves[0].element.iterancestors())
     if any(axis.element in around for axis in axes):
         return ""
-    names = {name for axis in axes for name in attributes(axis.element)}
+    told = {name for axis in axes for name in attributes(axis.element)}
+    names = {name for name in told if not tree.names_unit(name)}
     ids = [{axis.element.get(name) for axis in axes} for name in names]
     refer = Counter(
         path
