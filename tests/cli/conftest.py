@@ -34,14 +34,32 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def process(*arguments: str | Path, **options: object) -> "subprocess.Popen[bytes]":
+INTERRUPTED = """
+import os, signal, sys
+left = {records}
+def step(event, arguments):
+    global left
+    if event == "os.rename" and "sb0-" in str(arguments[1]):
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGINT)
+        left -= 1
+sys.addaudithook(step)
+"""
+
+
+def process(
+    *arguments: str | Path, interrupted: int | None = None, **options: object
+) -> "subprocess.Popen[bytes]":
     """Start the program in a process of its own, as a terminal does.
 
-    Interrupts reach it even where the tests run in the background, which ignores them.
+    Interrupts reach it even where the tests run in the background, which ignores them. Where
+    `interrupted` is given, one is sent by the process itself when it has entered so many records,
+    at the step that puts the next in its place, so that no test has to be quick enough.
     """
     code = (
-        "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
-        "from sweepbook.cli import main; main()"
+        "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        + ("" if interrupted is None else INTERRUPTED.format(records=interrupted))
+        + "from sweepbook.cli import main; main()"
     )
     command = [sys.executable, "-c", code, *map(str, arguments)]
     environment = {**os.environ, "COLUMNS": "80"}
