@@ -12,17 +12,21 @@ PARAMETERS = lists_of(
         perte d insertion, pertes d insertion, affaiblissement, atténuation, pérdida de inserción,
         pérdidas de inserción, pérdida por inserción, atenuación, invoegdemping, invoegverlies,
         tussenvoegdemping, demping, verzwakking, tussenschakeldemping, perdita di inserzione,
-        perdita d inserzione, attenuazione, insertieverlies
+        perdita d inserzione, attenuazione, insertieverlies, perdite di inserzione,
+        perdite d inserzione, perdita per inserzione, attenuazione di inserzione,
+        attenuazione d inserzione
     return_loss: rückflussdämpfung, reflexionsdämpfung, rückflußdämpfung,
         affaiblissement de réflexion, affaiblissement par réflexion, perte de retour,
         pertes de retour, perte par réflexion, pertes par réflexion, affaiblissement de retour,
         pérdida de retorno, pérdidas de retorno, pérdida por retorno, reflectiedemping,
         retourdemping, retourverlies, terugkeerverlies, perdita di ritorno, perdite di ritorno,
-        attenuazione di riflessione
+        attenuazione di riflessione, perdita per riflessione, perdite per riflessione,
+        attenuazione di ritorno, perdite di riflessione
     next: nahnebensprechdämpfung, nahnebensprechen, nebensprechen nah, paradiaphonie, paradiafonía,
         diafonía cercana, nabij overspraak, nabije overspraak, overspraak nabij,
         overspraak nabije einde, paradiafonia, diafonia vicina, affaiblissement paradiaphonique,
-        atenuación paradiafónica
+        atenuación paradiafónica, diafonia prossima, diafonia all estremità vicina,
+        attenuazione di paradiafonia, attenuazione paradiafonica
     psnext: leistungssumme nahnebensprechen, summe nahnebensprechen, leistungssumme next,
         leistungssumme nahnebensprechdämpfung, leistungssummierte nahnebensprechdämpfung,
         nahnebensprechen summe, next leistungssumme, next summe, paradiaphonie somme,
@@ -32,7 +36,8 @@ PARAMETERS = lists_of(
         paradiafonía de suma, vermogenssom next, somma paradiafonia, somma di potenza next
     fext: fernnebensprechdämpfung, fernnebensprechen, nebensprechen fern, télédiaphonie,
         telediafonía, diafonía lejana, ver overspraak, verre overspraak, overspraak ver,
-        telediafonia, diafonia lontana
+        telediafonia, diafonia lontana, diafonia all estremità lontana,
+        attenuazione di telediafonia
     psfext: summe fernnebensprechen, télédiaphonie cumulée, suma de telediafonía
     acr_f: ausgangsseitiges fernnebensprechen, télédiaphonie relative
     coupling_attenuation: kopplungsdämpfung, affaiblissement de couplage,
@@ -40,29 +45,41 @@ PARAMETERS = lists_of(
     propagation_delay: signallaufzeit, laufzeit, verzögerung, temps de propagation,
         délai de propagation, retard de propagation, retardo de propagación, tiempo de propagación,
         retardo, voortplantingsvertraging, looptijd, vertraging, ritardo di propagazione,
-        tempo di propagazione, ritardo, propagatievertraging, délai
+        tempo di propagazione, ritardo, propagatievertraging, délai, tempo di transito,
+        ritardo di trasmissione
     delay_skew: laufzeitdifferenz, laufzeitunterschied, écart de temps de propagation,
         écart de propagation, écart de délai, diferencia de retardo, looptijdverschil,
         vertragingsverschil, differenza di ritardo, differenza di propagazione,
         biais de propagation, diferencia de retardos, sesgo de retardo, desfase de retardo,
         disallineamento del ritardo, scarto di ritardo, différence de délai,
-        différence de temps de propagation
+        différence de temps de propagation, scostamento del ritardo, scostamento di ritardo,
+        scostamento dei ritardi, differenza dei ritardi, differenza tra i ritardi,
+        disallineamento ritardo, disallineamento di propagazione,
+        sfasamento del ritardo, differenza del ritardo,
+        sfasamento di ritardo, scarto dei ritardi, scarto di propagazione, skew di ritardo,
+        skew del ritardo, dispersione del ritardo, dispersione dei ritardi, asimmetria di ritardo,
+        variazione del ritardo
     length: länge, kabellänge, leitungslänge, longueur, longitud, largo, lengte,
         kabellengte, lunghezza, largo del cable, longueur du câble,
-        longitud del cable, lunghezza del cavo, longueurs, längen
+        longitud del cable, lunghezza del cavo, longueurs, längen, lunghezza cavo,
+        lunghezza della tratta, lunghezza elettrica, lunghezze
     dc_loop_resistance: schleifenwiderstand, gleichstromwiderstand, widerstand,
         résistance de boucle, résistance, resistencia de bucle, resistencia, lusweerstand,
         weerstand, resistenza di anello, resistenza di loop, resistenza d anello, resistenza,
         resistencia del bucle, resistencia de lazo, resistencia del lazo, résistance de la boucle,
-        résistance en boucle
+        résistance en boucle, resistenza dell anello, resistenza ad anello, resistenza di spira,
+        resistenza in continua, resistenza in corrente continua, resistenza c c
     dc_resistance_unbalance_within_pair: widerstandsunsymmetrie, déséquilibre de résistance,
-        weerstandsonbalans, desequilibrio de resistencia, squilibrio di resistenza
+        weerstandsonbalans, desequilibrio de resistencia, squilibrio di resistenza,
+        sbilanciamento di resistenza, sbilanciamento resistivo, squilibrio resistivo
     wire_map: verdrahtungsplan, verdrahtung, plan de câblage, schéma de câblage, mapa de cableado,
         mapa de hilos, bedradingsschema, mappa di cablaggio, mappa dei fili, mappa fili,
         mappatura dei fili, aderbelegung, aderschema, draadschema, adernbelegung, leiterplan,
         leiterzuordnung, carte de câblage, plan des fils, appariement des fils, mapa de conexiones,
         mapa de conductores, esquema de cableado, schema di cablaggio, mappa dei conduttori,
-        mappa cablaggio, bedradingskaart, aderkaart
+        mappa cablaggio, bedradingskaart, aderkaart, mappatura fili, mappatura dei conduttori,
+        mappa conduttori, mappa delle connessioni, mappa connessioni, mappa dei collegamenti,
+        schema dei fili, schema collegamenti
     """
 )
 
@@ -229,7 +246,8 @@ EQUIPMENT = lists_of(
     """
     instrument.serial: seriennummer, seriennr, serien nr, serie nr, numéro de série, n de série,
         número de serie, serienummer, numero di serie, matricola, serie, gerätenummer, no de série,
-        no de serie, série, serienr, n série
+        no de serie, série, serienr, n série, núm de serie, n di serie, n serie, num serie,
+        numero matricola, n matricola
     instrument.model: modell, modèle, modelo, modello
     instrument.maker: hersteller, fabricant, fabricante, fabrikant, costruttore
     instrument.calibrated_on: kalibriert am, étalonné le, calibrado el, gekalibreerd op,

@@ -11,33 +11,40 @@ PARAMETERS = lists_of(
         tłumienność wtrąceniowa, straty wtrąceniowe, tłumienność, tłumienie, vložný útlum,
         vložená ztráta, útlum vložením, útlum, indskudsdæmpning, dæmpning, indsætningstab,
         innskuddsdempning, demping, dempning, inkopplingsdämpning, genomgångsdämpning,
-        insättningsdämpning, dämpning, indsætningsdæmpning
+        insättningsdämpning, dämpning, indsætningsdæmpning, perdas por inserção,
+        atenuação de inserção
     return_loss: perda de retorno, perdas de retorno, perda por retorno, tłumienność odbicia,
         tłumienność odbiciowa, straty odbiciowe, straty odbicia, útlum odrazu, zpětný odraz,
         returtab, returdæmpning, refleksionsdæmpning, returtap, refleksjonsdempning, returdämpning,
-        returförlust, reflektionsdämpning
+        returförlust, reflektionsdämpning, perdas por retorno, perda por reflexão,
+        perdas por reflexão
     next: przesłuch zbliżny, przesłuch bliski, přeslech na blízkém konci, blízký přeslech,
         přeslech blízký, nærkrydstale, nærende krydstale, nærkrysstale, krysstale nær,
         närkorskoppling, överhörning nära, näröverhörning, närändsöverhörning, nærendekrydstale,
-        närände överhörning, diafonia próxima
+        närände överhörning, diafonia próxima,
+        diafonia na extremidade próxima
     psnext: suma przesłuchów zbliżnych, effektsum nærkrydstale, summa näröverhörning
     fext: przesłuch zdalny, przesłuch daleki, přeslech na vzdáleném konci, vzdálený přeslech,
         přeslech vzdálený, fjernkrydstale, fjernende krydstale, fjernkrysstale, krysstale fjern,
-        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale
+        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale, telediafonia,
+        diafonia distante, diafonia na extremidade distante
     propagation_delay: atraso de propagação, tempo de propagação, atraso, opóźnienie propagacji,
         opóźnienie, zpoždění šíření, zpoždění, udbredelsesforsinkelse, udbredelsestid, løbetid,
         forsinkelse, utbredelsesforsinkelse, löptid, utbredningsfördröjning, fördröjning,
-        utbredningstid, gångtid, czas propagacji
+        utbredningstid, gångtid, czas propagacji, tempo de atraso
     delay_skew: diferença de atraso, diferença de tempo de propagação, diferença de propagação,
         różnica opóźnień, rozdíl zpoždění, forsinkelsesforskel,
         løbetidsforskel, forsinkelsesforskjell, löptidsskillnad, skillnad i löptid,
-        fördröjningsskillnad, gångtidsskillnad, desvio de atraso, rozrzut opóźnień
+        fördröjningsskillnad, gångtidsskillnad, desvio de atraso, rozrzut opóźnień,
+        diferença de atrasos, diferença entre atrasos, desvio de propagação, dif de atraso,
+        dif atrasos, variação de atraso, assimetria de atraso, distorção de atraso
     length: comprimento, comprimento do cabo, długość, długość kabla, délka, længde, kabellængde,
-        lengde, längd, kabellängd
+        lengde, längd, kabellängd, compr, compr cabo
     dc_loop_resistance: resistência de malha, resistência do laço, resistência, rezystancja pętli,
         rezystancja, odpor smyčky, odpor, sløjfemodstand, modstand, sløyfemotstand, motstand,
         slingresistans, loopresistans, resistans, resistência de laço, resistência do lacete,
-        loopmodstand
+        loopmodstand, resistência de loop, resistência cc, resistência em corrente contínua,
+        resistência do loop, resist malha, resist de laço, resist
     wire_map: mapa de fios, mapa de cablagem, mapa połączeń, mapa żył, mapa zapojení, trådkort,
         ledningskart, ledningskort, ledningsføring, trådføring, kopplingsschema, ledarkarta,
         trådkarta, ledningskarta, ledarprov, ledarschema, mapa de ligações, mapa de condutores,
@@ -165,7 +172,7 @@ KEYS = lists_of(
 EQUIPMENT = lists_of(
     """
     instrument.serial: numer seryjny, nr seryjny, výrobní číslo, sériové číslo, serienummer,
-        número de série, n de série, nº de série, série
+        número de série, n de série, nº de série, série, num de série, núm série, núm de série
     instrument.maker: producent, výrobce, fabrikant, tillverkare
     """
 )

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from sweepbook.draft import (
     tongues,
     tongues_chinese,
+    tongues_crosstalk,
     tongues_hungarian,
     tongues_japanese,
     tongues_korean,
@@ -59,7 +60,7 @@ ENGLISH = lists_of(
     wire_map: wire map
     """
 )
-PARAMETERS = _with(ENGLISH, *(of.PARAMETERS for of in TONGUES))
+PARAMETERS = _with(ENGLISH, *(of.PARAMETERS for of in TONGUES), tongues_crosstalk.PARAMETERS)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
 _ENDS = pairs_of(
