@@ -241,6 +241,11 @@ def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
     return _compound_side(steps[-1], ends)
 
 
+def names_an_end(key: str) -> bool:
+    """Whether a key has a word for one of the two ends."""
+    return _side(key, None) is not None
+
+
 def _compound_side(text: str, ends: Ends | None) -> tuple[str, str] | None:
     """Near or far, and the word, where one for an end is joined to one for an instrument."""
     known = _ENDS_BY_WORD if ends is None else _by_word([ends])

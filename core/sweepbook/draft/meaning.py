@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import cells_told, fields, notation_told, wires_told
 from sweepbook.draft.assumed_fields import assumed
+from sweepbook.draft.assumed_instruments import of_testers
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
 from sweepbook.draft.document import (
@@ -43,6 +44,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         if key not in found.figure_keys and not _holds_wires(key, wires)
     }
     filled = fields.guess(rest, found.naming.ends, evidence.tests, evidence.joins, evidence.own)
+    filled = [*filled, *of_testers(rest, filled)]
     filled = fields.in_order([*filled, *assumed(rest, filled)])
     words = word_tables(evidence, found, filled)
     told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}

@@ -1,0 +1,59 @@
+"""What a draft assumes of a tester that is named without an end: common practice, no source."""
+
+import pytest
+
+from sweepbook.draft import fields
+from sweepbook.draft.assumed_instruments import of_testers
+
+MODEL = "Umbelwort T4"
+
+
+def told(properties: dict[str, list[str]]) -> dict[str, str]:
+    """Members of the near instrument by their keys."""
+    filled = fields.guess(properties, None)
+    found = of_testers(properties, filled)
+    return {one.path.removeprefix("test.near.instrument."): one.keys[0] for one in found}
+
+
+@pytest.mark.parametrize(
+    "key",
+    ["Tester", "STRUMENTO", "[Dati]/Strumento", "Equipamento", "run/@device", "row[c=Gerät]/c[2]"],
+)
+def test_a_key_called_after_a_tester_holds_make_and_model(key: str) -> None:
+    assert told({key: [MODEL]}) == {"model": key}
+
+
+@pytest.mark.parametrize(
+    "properties",
+    [
+        {"Tester": ["Nora Quill"]},
+        {"Tester": ["4471"]},
+        {"Tester": ["T4-11803"]},
+        {"Tester": [MODEL, "Nora Quill"]},
+        {"Unit": ["Unit 2"]},
+        {"Tester": ["12 March 2026"]},
+        {"Main unit": [MODEL]},
+        {"Tester calibration": [MODEL]},
+        {"Serial number": ["0093"], "Version": ["2.1"]},
+    ],
+)
+def test_people_numbers_and_what_names_an_end_are_no_model(
+    properties: dict[str, list[str]],
+) -> None:
+    assert told(properties) == {}
+
+
+def test_number_and_version_beside_a_tester_are_its_own() -> None:
+    named = {"STRUMENTO": [MODEL], "NUM_SERIE": ["0441", "0447"], "VERSIONE": ["v2.18"]}
+    found = {"model": "STRUMENTO", "serial": "NUM_SERIE", "firmware": "VERSIONE"}
+    assert told({"CAVO": ["Cat 6A"], **named}) == found
+
+
+def test_a_version_that_does_not_stand_right_behind_may_be_of_anything() -> None:
+    apart = {"STRUMENTO": [MODEL], "CAVO": ["U/UTP Cat 6"], "VERSIONE": ["v2.18"]}
+    assert told(apart) == {"model": "STRUMENTO"}
+
+
+def test_what_is_known_of_a_unit_is_not_taken_again() -> None:
+    known = {"Main unit serial": ["0441"], "Tester": [MODEL], "Serial number": ["9911"]}
+    assert told(known) == {"model": "Tester"}
