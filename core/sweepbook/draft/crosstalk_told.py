@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
-from sweepbook.draft import curve_facts, phrases
+from sweepbook.draft import acr_n_once, curve_facts, phrases
 from sweepbook.draft.curve_facts import Order
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
@@ -31,8 +31,15 @@ def crosstalk_table(found: "Understood") -> Table:
         note = "NEXT alone is the same in both orders, so that nothing depends on it"
         table.add("first", "disturbing", Note(FOUND, note))
     elif two:
-        _first(table, list(_orders(found)))
-        if "worst_margin.second_pair" in found.figures and settled(found) is None:
+        orders = list(_orders(found))
+        turned = curve_facts.negative(found.curves)
+        once = None if orders else acr_n_once.told(found.curves, two, turned)
+        if once:
+            table.add("first", "disturbing", once)
+        else:
+            _first(table, orders)
+        asked = once is None and settled(found) is None
+        if "worst_margin.second_pair" in found.figures and asked:
             said = (
                 "worst_margin.pairs and worst_margin.second_pair are in this order, too; where "
                 "their keys say which pair disturbs, exchange them if they say otherwise"

@@ -7,8 +7,18 @@ from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.contacts_joined import joined_otherwise
 from sweepbook.draft.legend import NOTHING, Legend
-from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
+from sweepbook.draft.parsed import (
+    UNIT_WORDS,
+    UNITS_IN_NAMES,
+    Ends,
+    Named,
+    Parsed,
+    parse,
+    told_whole,
+    without,
+)
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS, ENGLISH
 
@@ -119,7 +129,7 @@ class Naming:
         if parsed.between is not None and parsed.between not in self.between:
             self.between.append(parsed.between)
         if parsed.unit and parsed.parameter:
-            _keep(self.units, UNIT_WORDS[parsed.unit], parsed.unit)
+            _keep(self.units, UNITS_IN_NAMES[parsed.unit], parsed.unit)
 
     def take_unit(self, spelling: str) -> None:
         """Keep a spelling of a unit that stands by itself; any other text is let be."""
@@ -161,7 +171,8 @@ def settle(texts: Sequence[str], legend: Legend = NOTHING) -> Naming:
     if ends and any(map(str.isdigit, "".join(ends))):
         meant = {"near": (ends[0],), "far": (ends[1],)}
         rests = [without(text, phrases.find(text, meant)) for text in rests]
-    known = (PAIRINGS[0], *((legend.pairs,) if legend.pairs else ()), *PAIRINGS[1:])
+    own = filter(None, (joined_otherwise(rests), legend.pairs))
+    known = (PAIRINGS[0], *own, *PAIRINGS[1:])
     scores = {pairing: _score(rests, pairing) for pairing in known}
     best = max(known, key=lambda pairing: scores[pairing])
     if best is LETTERS:

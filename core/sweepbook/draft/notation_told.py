@@ -9,7 +9,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.frequency_unit import frequency_unit
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.single_units import nvp_line, unit_lines
+from sweepbook.draft.single_units import nvp_line, spellings_line, unit_lines
 
 _OTHER = "named beside the frequencies of stated figures, which count otherwise than curves"
 
@@ -31,6 +31,7 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     mhz = unit_of("frequency", unit).times
     figures = _numbers_of(evidence, found)
     unit_lines(table, evidence.legend.units, found.naming.units, figures, found.curves, mhz)
+    spellings_line(table, found.naming.units)
     nvp_line(table, filled, found.numbers.value)
     return table
 

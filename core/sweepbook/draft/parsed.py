@@ -30,6 +30,13 @@ UNIT_WORDS = {
     for spelling in spellings_of(quantity)
 }
 
+CAPITALS = {
+    **{"M": "m", "CM": "cm", "MM": "mm", "FT": "ft"},
+    **{"PS": "ps", "NS": "ns", "US": "us"},
+}
+"""Units in names of nothing but capitals, such as LENGTH_M, and how they are spelt otherwise."""
+UNITS_IN_NAMES = {**UNIT_WORDS, **{text: UNIT_WORDS[plain] for text, plain in CAPITALS.items()}}
+
 Ends = tuple[str, str]
 
 
@@ -79,6 +86,7 @@ def parse(
         text = without(text, Span(*cell.span(1), ""))
     known = _to_its_end(text, _spelt(text, words or {}) or phrases.parameter_in(text))
     rest = without(text, known)
+    spelt, parameter = (text[known.start : known.end], known.meaning) if known else ("", "")
     if known:
         spans.append((known, "{parameter}"))
     numbered = ends is not None and all(_NUMBERED.search(word) for word in ends)
@@ -87,7 +95,7 @@ def parse(
     beside = rest
     for pair in pairs:
         beside = without(beside, pair)
-    end = end or _end(without(beside, _unit(beside, known)), ends)
+    end = end or _end(without(beside, _unit(beside, spelt, parameter)), ends)
     between = None
     if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
         between = joint
@@ -102,13 +110,13 @@ def parse(
         end = None
     for span, _ in spans:
         rest = without(rest, span)
-    unit = _unit(rest, known)
+    unit = _unit(rest, spelt, parameter)
     if unit:
         spans.append((unit, "{unit}"))
     clean = not any(char.isdigit() for char in without(rest, unit)) and not set("{}") & set(text)
     return Parsed(
         template=_template(whole, spans),
-        parameter=(text[known.start : known.end], known.meaning) if known else None,
+        parameter=(spelt, parameter) if known else None,
         pairs=tuple((text[pair.start : pair.end], pair.meaning) for pair in pairs),
         end=(text[end.start : end.end], end.meaning) if end else None,
         between=between,
@@ -174,9 +182,16 @@ def _joint(text: str, pairs: Sequence[Span], known: Span | None, end: Span | Non
     return between if 0 < len(between) <= _LONGEST_BETWEEN else None
 
 
-def _unit(rest: str, known: Span | None) -> Span | None:
-    """A unit of the parameter, as a word of its own; of several the longest."""
-    any_of, each = _units_of(quantity_of(known.meaning)) if known else (None, {})
+def _unit(rest: str, spelt: str, parameter: str) -> Span | None:
+    """A unit of the parameter, as a word of its own; of several the longest.
+
+    Args:
+        rest: the text, what was found in it made void.
+        spelt: the parameter as it stands there, or "".
+        parameter: the record's word for it, or "".
+    """
+    capitals = spelt.isupper() and not any(map(str.islower, rest))
+    any_of, each = _units_of(quantity_of(parameter), capitals) if parameter else (None, {})
     if any_of is None or any_of.search(rest) is None:
         return None
     matches = ((spelling, pattern.search(rest)) for spelling, pattern in each.items())
@@ -185,13 +200,21 @@ def _unit(rest: str, known: Span | None) -> Span | None:
 
 
 @cache
-def _units_of(quantity: str) -> tuple[re.Pattern[str] | None, dict[str, re.Pattern[str]]]:
+def _units_of(
+    quantity: str, capitals: bool
+) -> tuple[re.Pattern[str] | None, dict[str, re.Pattern[str]]]:
     """What finds any unit of a quantity, None where it has none, and what finds each of them."""
-    longest_first = sorted(UNIT_WORDS, key=len, reverse=True)
-    words = [word for word in longest_first if UNIT_WORDS[word] == quantity]
-    each = {word: re.compile(rf"(?<![\w%]){re.escape(word)}(?![\w%])") for word in words}
-    any_of = "|".join(map(re.escape, words))
-    return re.compile(rf"(?<![\w%])(?:{any_of})(?![\w%])") if words else None, each
+    known = UNITS_IN_NAMES if capitals else UNIT_WORDS
+    longest_first = sorted(known, key=len, reverse=True)
+    words = [word for word in longest_first if known[word] == quantity]
+    each = {word: re.compile(_as_a_word(re.escape(word))) for word in words}
+    any_of = _as_a_word(f"(?:{'|'.join(map(re.escape, words))})")
+    return re.compile(any_of) if words else None, each
+
+
+def _as_a_word(expression: str) -> str:
+    """An expression beside which no letter, digit or sign for percent stands."""
+    return rf"(?<![^\W_])(?<!%){expression}(?![^\W_])(?!%)"
 
 
 def without(text: str, span: Span | None) -> str:

@@ -186,7 +186,7 @@ class Pairing(NamedTuple):
 JOINED = r"[-,/&+]?"
 """What may stand between the two contacts of a pair, as an expression."""
 
-_CONTACTS = rf"[1-8]{JOINED}[1-8]"
+_CONTACTS = rf"[1-8](?:{JOINED}|[eE])[1-8]"
 PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
 """A pair, or two of them, where the text might be a number as well."""
 

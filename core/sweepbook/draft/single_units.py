@@ -7,6 +7,7 @@ from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.legend_units import Units
+from sweepbook.draft.parsed import CAPITALS
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.limits.practice import Practice
 
@@ -143,4 +144,17 @@ def _first(values: Sequence[float] | None) -> float | None:
 
 
 def _unit_of(quantity: str, spelling: str) -> str:
-    return spellings_of(quantity)[spelling]
+    return spellings_of(quantity)[CAPITALS.get(spelling, spelling)]
+
+
+def spellings_line(table: Table, named: Mapping[str, Sequence[str]]) -> None:
+    """Add the spellings in names that no dialect knows by itself, by their units."""
+    known = {text for quantity in UNITS for text in spellings_of(quantity)}
+    spelt = {
+        CAPITALS[text]: text
+        for some in named.values()
+        for text in some
+        if text in CAPITALS and text not in known
+    }
+    if spelt:
+        table.add("spellings", spelt, Note(FOUND, "named so in capitals", [*spelt.values()]))

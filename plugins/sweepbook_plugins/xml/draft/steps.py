@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft.document import PARAMETER
-from sweepbook.draft.parsed import UNIT_WORDS, Parsed
+from sweepbook.draft.parsed import UNITS_IN_NAMES, Parsed
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.tree import Tree, local_name
 
@@ -29,7 +29,7 @@ def found_steps(
         part = found.naming.parse(local)
         if part.parameter is not None and _JOINED.fullmatch(part.template):
             unit = part.unit or re.split("[._-]", part.template)[-1]
-            fits = UNIT_WORDS.get(unit) == quantity_of(part.parameter[1])
+            fits = UNITS_IN_NAMES.get(unit) == quantity_of(part.parameter[1])
             if part.template == PARAMETER or fits:
                 step = part.template.replace("{unit}", unit)
                 steps.append(f"{name.removesuffix(local)}{step}")
