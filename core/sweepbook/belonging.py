@@ -66,7 +66,7 @@ class Belonging:
         """
         shared = ""
         if join.form is not None:
-            group = self.groups.of(source, join.form, self.given)
+            group = self.groups.of(source, join.form, self.given, join.others)
             if group[0][0].place != source.place:
                 return replace(chosen, part_of=group[0][0].name)
             every = [(one, replace(dialect, around=told)) for one, told in group]

@@ -38,8 +38,20 @@ class Groups:
     _found: dict[tuple[Path, str], dict[str, list[OfTest]]] = field(default_factory=dict)
     _folders: set[Path] = field(default_factory=set)
 
-    def of(self, source: Source, form: FileForm, given: Iterable[Source]) -> list[OfTest]:
+    def of(
+        self,
+        source: Source,
+        form: FileForm,
+        given: Iterable[Source],
+        others: Iterable[OtherFile] = (),
+    ) -> list[OfTest]:
         """The files that belong together with one, itself among them, by name in natural order.
+
+        Args:
+            source: the file.
+            form: of the names of files with curves.
+            given: all files.
+            others: files with other parts of the tests, which may be of that form too.
 
         Raises:
             SweepbookError: its name is not of the form, or two of them have one name.
@@ -58,7 +70,9 @@ class Groups:
             for path in sorted(folder.glob("*" + "/*" * form.depth)):
                 if path.is_file() and not path.name.startswith("."):
                     self._take_in(Source(path, source.bounds), form)
-        group = self._found[folder, told.shared]
+        names = {of.name.replace(SHARED, told.shared) for of in others}
+        found = self._found[folder, told.shared]
+        group = {name: some for name, some in found.items() if not _is_one_of(name, names)}
         twice = next((every for every in group.values() if len(every) > 1), None)
         if twice:
             raise SweepbookError(
@@ -76,14 +90,15 @@ class Groups:
         Args:
             form: of the names of files with curves.
             given: the files.
-            others: files with other parts of the tests; of one for all the name is known.
+            others: files with other parts of the tests.
         """
         self._look(form, given)
-        known = {of.name.rpartition("/")[2] for of in others if SHARED not in of.name}
+        known = [of.name for of in others]
         return {
             shared
             for (_, shared), group in self._found.items()
-            if any(name.rpartition("/")[2] not in known for name in group)
+            for names in [{name.replace(SHARED, shared) for name in known}]
+            if not all(_is_one_of(name, names) for name in group)
         }
 
     def _look(self, form: FileForm, given: Iterable[Source]) -> None:
@@ -105,6 +120,11 @@ class Groups:
             if all(one.place != source.place for one, _ in known):
                 known.append((source, told))
         return told
+
+
+def _is_one_of(name: str, others: set[str]) -> bool:
+    """Whether a file is one of some others, by its name with or without the folders around it."""
+    return any(f"/{name}".endswith(f"/{other}") for other in others if other)
 
 
 def _folder(source: Source, form: FileForm) -> Path:
@@ -176,7 +196,8 @@ def is_other(source: Source, form: FileForm, other: OtherFile, shared: set[str])
     if own is None:
         return False
     known = own in shared or SHARED not in other.name
-    if not known and form.told(path_of(source)) is not None:
+    told = form.told(path_of(source))
+    if not known and told is not None and told.shared != own:
         return False
     if not shared or not known:
         see = _see("join.file and join.other", other)

@@ -69,6 +69,7 @@ class _Builder:
         self.names = names
         self.problems: list[str] = []
         self.skip: tuple[Path, ...] = ()
+        self.of_test: Sequence[str] = ()
 
     def layout(self, table: Mapping[str, Any]) -> Layout:
         """All of the table."""
@@ -77,6 +78,7 @@ class _Builder:
             self.problems.append('xml.test: write the path from the root: "/report/test"')
         elif any(condition.kind != "@" for step in test.steps for condition in step.conditions):
             self.problems.append("xml.test: elements here are chosen by attributes only")
+        self.of_test = self.placeholders("xml.test", [step.local for step in test.steps])
         self.skip = tuple(self.path("xml.skip", text) for text in as_list(table.get("skip", [])))
         return Layout(
             names=self.names,
@@ -273,7 +275,7 @@ class _Builder:
             (text, self.path(key, text), tuple(as_list(of)))
             for text, of in table.get("name", {}).items()
         ]
-        held: list[str] = []
+        held = [*self.of_test]
         for where, of in (*_templates(table), *((f"name.{text}", of) for text, _, of in sources)):
             held += self.placeholders(f"{key.removesuffix('name')}{where}", of)
         steps = [step.local for step in parse_quietly(table["path"], self.names).steps]

@@ -8,6 +8,7 @@ from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.source import Source
 from sweepbook_plugins.xml.build import layout_of
 from sweepbook_plugins.xml.head import Root, looks_like_xml, names_itself, root_of
+from sweepbook_plugins.xml.stands import test_at
 
 FORMAT = "xml"
 
@@ -41,7 +42,7 @@ def claim_of(root: Root, dialect: Dialect) -> Claim | None:
     """
     layout = layout_of(dialect)
     step = layout.test.steps[0]
-    if root.tag != step.tag or any(
+    if root.tag not in test_at(layout.test, dialect.meaning.grammar)[0].tags or any(
         root.attributes.get(condition.name) != condition.value for condition in step.conditions
     ):
         return None

@@ -50,6 +50,7 @@ class Levels:
         self._plan = plan
         self._names = plan.layout.names
         self._steps = plan.layout.test.steps
+        self._at = plan.test
         self._levels: list[_Level] = []
         self._around = 0
         self.notes: list[Fault] = []
@@ -62,11 +63,11 @@ class Levels:
 
     def is_test(self, element: "_Element") -> bool:
         """Whether it stands where tests stand, and is one."""
-        if not fits(element, self._steps[-1]):
+        if not fits(element, self._at[-1]):
             return False
         chain = _chain(element)
-        return len(chain) == len(self._steps) and all(
-            fits(each, step) for each, step in zip(chain, self._steps, strict=True)
+        return len(chain) == len(self._at) and all(
+            fits(each, at) for each, at in zip(chain, self._at, strict=True)
         )
 
     def enter(self, test: "_Element") -> str:
@@ -119,7 +120,7 @@ class Levels:
         parent.text = None
         while parent[0] is not until:
             child = parent[0]
-            if not isinstance(child.tag, str) or not fits(child, self._steps[depth]):
+            if not isinstance(child.tag, str) or not fits(child, self._at[depth]):
                 self._beside(level, child, depth)
             else:
                 level.seen += 1
@@ -149,12 +150,12 @@ class Levels:
     def leave(self, element: "_Element") -> None:
         """An element around tests has ended: say what in it came too late for any test."""
         depth = len(_chain(element)) - 1
-        if depth >= len(self._steps) - 1 or not fits(element, self._steps[depth]):
+        if depth >= len(self._steps) - 1 or not fits(element, self._at[depth]):
             return
         late = [
             child.tag
             for child in element
-            if isinstance(child.tag, str) and not fits(child, self._steps[depth + 1])
+            if isinstance(child.tag, str) and not fits(child, self._at[depth + 1])
         ]
         if late and len(self.notes) < MOST_FAULTS:
             shown = ", ".join(self._names.show(tag) for tag in late[:LISTED])

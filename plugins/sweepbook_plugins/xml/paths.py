@@ -59,6 +59,18 @@ class Step(NamedTuple):
         return "{" in self.local
 
 
+class Stand(NamedTuple):
+    """What an element at a step is called, a template being any of its words, and what chooses it.
+
+    Attributes:
+        tags: its names as lxml writes them.
+        conditions: attributes of it.
+    """
+
+    tags: frozenset[str]
+    conditions: tuple[Condition, ...]
+
+
 class Path(NamedTuple):
     """A way to an element, or to one of its attributes.
 

@@ -19,8 +19,9 @@ from sweepbook_plugins.xml.layout import (
     PointForm,
     RowForm,
 )
-from sweepbook_plugins.xml.paths import Condition, Path, Step, parse, qualified
+from sweepbook_plugins.xml.paths import Path, Stand, Step, parse
 from sweepbook_plugins.xml.spelled import columns, spelled, spread, words
+from sweepbook_plugins.xml.stands import stand, tags_of, test_at
 from sweepbook_plugins.xml.tree import SKIPPED, Node
 from sweepbook_plugins.xml.used import joined, used, used_by
 from sweepbook_plugins.xml.wires import owners
@@ -61,11 +62,11 @@ class PointsAt:
 
     Attributes:
         form: how their points are written.
-        steps: from the curve outwards to the test: names, and attributes that choose.
+        steps: from the curve outwards to the test.
     """
 
     form: PointForm
-    steps: tuple[tuple[frozenset[str], tuple[Condition, ...]], ...]
+    steps: tuple[Stand, ...]
 
     def fits(self, curve: "_Element") -> bool:
         """Whether a curve stands there, as far as names and attributes of elements tell."""
@@ -86,6 +87,7 @@ class Plan:
     Attributes:
         layout: the reader's half of the dialect.
         meaning: the core half.
+        test: where tests stand, from the root inwards.
         inside: paths from a test.
         outside: paths from the root of the file.
         forms: curves and figures, by their numbers in the trees.
@@ -97,6 +99,7 @@ class Plan:
 
     layout: Layout
     meaning: Meaning
+    test: tuple[Stand, ...]
     inside: Node
     outside: Node
     forms: tuple[Named, ...]
@@ -131,6 +134,7 @@ class _Builder:
         self.outside = Node()
         self.problems: list[str] = []
         self.points: dict[str, tuple[PointsAt, ...]] = {}
+        self.outer = tags_of(layout.test.steps)
         self.tabled: set[str] = set()
 
     def plan(self) -> Plan:
@@ -155,6 +159,7 @@ class _Builder:
         return Plan(
             layout,
             self.meaning,
+            self.tests(),
             self.inside,
             self.outside,
             tuple(forms),
@@ -163,6 +168,14 @@ class _Builder:
             self.points,
             owners(self.meaning, layout.names),
         )
+
+    def tests(self) -> tuple[Stand, ...]:
+        """Where tests stand; words in the names of their elements say what their curves are of."""
+        try:
+            return test_at(self.layout.test, self.meaning.grammar)
+        except ValueError as error:
+            self.problems.append(f"xml.test: {error}")
+            return ()
 
     def named(self) -> list[tuple[str, CurveForm | FigureForm]]:
         """Every form that has a name, with its key."""
@@ -218,9 +231,8 @@ class _Builder:
     def form(self, number: int, where: str, form: CurveForm | FigureForm) -> Named | None:
         """A form with its names; its elements, and what it uses, are put into the tree."""
         steps = form.path.steps
-        tags = tuple(
-            (len(steps) - 1 - at, step) for at, step in enumerate(steps) if step.is_template
-        )
+        outer = [(len(steps) + up, step) for up, step in self.outer]
+        tags = (*outer, *tags_of(steps))
         named: list[tuple[str, ...]] = [(step.local,) for _, step in tags]
         named += [templates for _, _, templates in form.name.sources]
         table = form.table if isinstance(form, CurveForm) else None
@@ -234,7 +246,7 @@ class _Builder:
         except (Ambiguous, ValueError) as error:
             self.problems.append(f"{where}.name: {error}")
             return None
-        texts = namer.texts()[: len(tags)]
+        texts = namer.texts()[len(outer) : len(tags)]
         for node in spread(self.inside, steps, texts):
             node.forms.append(number)
         if isinstance(form, CurveForm) and form.point and steps:
@@ -305,16 +317,3 @@ class _Builder:
 def axis_owner(number: int) -> int:
     """What stands for an axis among the forms that own a text."""
     return -2 - number
-
-
-def stand(
-    steps: tuple[Step, ...], words: tuple[frozenset[str], ...]
-) -> tuple[tuple[frozenset[str], tuple[Condition, ...]], ...]:
-    """Where elements at some steps stand, each template step being any of its words."""
-    own = iter(words)
-    found = []
-    for step in steps:
-        names = next(own) if step.is_template else (step.local,)
-        tags = frozenset(qualified(step.uri, local) for local in names)
-        found.append((tags, tuple(of for of in step.conditions if of.kind == "@")))
-    return tuple(reversed(found))

@@ -81,9 +81,10 @@ class Stream:
         steps = self._plan.layout.test.steps
         try:
             root = head.root_of(self._source.head)
-            if root.tag != steps[0].tag:
+            if root.tag not in self._plan.test[0].tags:
                 raise NotUnderstood(f"line {root.line}", self._other_root(root.tag))
-            yield from self._walk({step.tag for step in steps} | self._plan.points.keys())
+            tags = frozenset[str]().union(*(at.tags for at in self._plan.test))
+            yield from self._walk({*tags, *self._plan.points})
         except UnreadableSource as error:
             yield broken_off(error)
         except Fault as fault:
@@ -96,9 +97,11 @@ class Stream:
     def _other_root(self, tag: str) -> str:
         wanted = self._plan.layout.test.steps[0]
         where = f" of the namespace {wanted.uri!r}" if wanted.uri else " without a namespace"
+        words = "the tables of [words], " if wanted.is_template else ""
         return (
             f"the root of this file is {self._plan.layout.names.show(tag)}, expected is "
-            f"{wanted.local}{where}; see xml.test, xml.namespace, xml.namespaces, {ANOTHER_PART}"
+            f"{wanted.local}{where}; see xml.test, {words}xml.namespace, xml.namespaces, "
+            f"{ANOTHER_PART}"
         )
 
     def _walk(self, tags: set[str]) -> Iterator[TestAt]:
@@ -171,9 +174,9 @@ class Stream:
         Raises:
             Fault: there is a DOCTYPE, or too much around the tests.
         """
-        called = self._plan.layout.test.steps[-1].tag
+        called = self._plan.test[-1].tags
         for event, element in parser.read_events():
-            may_be_test = element.tag == called
+            may_be_test = element.tag in called
             if event == "start":
                 if not self._has_begun:  # with the root, which is among the names asked for
                     self._has_begun = True

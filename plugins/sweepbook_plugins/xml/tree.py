@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook_plugins.xml.paths import Condition, Path, Step, qualified
+from sweepbook_plugins.xml.paths import Condition, Path, Stand, Step, qualified
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -119,10 +119,10 @@ def unconditional(nodes: tuple[Node, ...], tag: str) -> Match | None:
     return Match(tuple(found), frozenset(), "") if found else NOTHING
 
 
-def fits(element: "_Element", step: Step) -> bool:
+def fits(element: "_Element", at: Stand) -> bool:
     """Whether an element is that of a step, chosen by attributes only."""
-    return element.tag == step.tag and all(
-        element.get(condition.name) == condition.value for condition in step.conditions
+    return element.tag in at.tags and all(
+        element.get(condition.name) == condition.value for condition in at.conditions
     )
 
 
