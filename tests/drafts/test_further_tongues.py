@@ -10,11 +10,15 @@ from tests.text_layouts.trial import run_in
 
 
 @pytest.mark.parametrize(
-    ("tongue", "seed"), [("hu", 66), ("hu", 72), ("hu", 75), ("ko", 64), ("ko", 73), ("ko", 77)]
+    ("tongue", "seed"),
+    [
+        *(("hu", 66), ("hu", 72), ("hu", 75), ("ko", 64), ("ko", 73), ("ko", 77)),
+        *(("vi", 63), ("vi", 72), ("vi", 83)),
+    ],
 )
 def test_a_draft_reads_all_of_a_layout(tongue: str, seed: int, tmp_path: Path) -> None:
     """Words for no value stand among its figures and curves, which no list of words has."""
-    encoding = "utf-8" if tongue == "ko" else "cp1250"
+    encoding = "cp1250" if tongue == "hu" else "utf-8"
     outcome = run_in(replace(draw(seed), tongue=tongue, encoding=encoding), tmp_path)
     assert outcome.faults == []
     assert outcome.settled <= 1

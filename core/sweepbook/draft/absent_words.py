@@ -10,7 +10,7 @@ NO_VERDICT = words_of(
     info, information, informative, not evaluated, not assessed, n/a, none, nicht bewertet,
     non évalué, no evaluado, niet beoordeeld, non valutato, não avaliado, nie oceniono,
     nehodnoceno, ikke vurderet, ikke vurdert, ej bedömd, ej bedömt, не оценено, не оценивалось,
-    未评估, 未判定, değerlendirilmedi, -
+    未评估, 未判定, değerlendirilmedi, không đánh giá, -
     """
 )
 """Words that stand where verdicts stand and state none."""
@@ -31,12 +31,14 @@ NOT_MEASURED = words_of(
     no ejecutado, nicht durchgeführt, nicht ausgeführt, niet uitgevoerd, não realizado,
     não executado, nie wykonano, neprovedeno, ikke udført, ikke utført, ej utförd,
     не проводилось, 未进行, 미실시,
-    미측정, nem mért, nincs mérve
+    미측정, nem mért, nincs mérve, không đo, chưa đo, không áp dụng
     """
 )
 """Words that stand where a figure stands and say that there is none."""
 
-NOT = words_of("not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne, не")
+NOT = words_of(
+    "not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne, не, không"
+)
 """Words beside that for a pass which turn it into a fail."""
 
 _DASHES = " -\u2010\u2011\u2012\u2013\u2014\u2015\u2212._/\u00b7\u2026"

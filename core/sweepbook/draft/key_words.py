@@ -121,7 +121,8 @@ PROJECTS = words_of(
     projet, proyecto, nombre del proyecto, progetto, nome progetto, projeto, nome do projeto,
     projectnaam, nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn,
     projektnamn, projekti, проект, название проекта, 项目, 项目名称, 工程, 工程名称,
-    プロジェクト, プロジェクト名, 工事名, proje, proje adı, auftrag, auftragsname, anlage
+    プロジェクト, プロジェクト名, 工事名, proje, proje adı, auftrag, auftragsname, anlage,
+    dự án, tên dự án
     """
 )
 """What a job or an installation is called, by the name of the site: common practice, no source."""
@@ -132,7 +133,7 @@ CLIENTS = words_of(
     maître d'ouvrage, cliente, nombre del cliente, nome cliente, committente, nome do cliente,
     klant, klantnaam, opdrachtgever, klient, nazwa klienta, zákazník, název zákazníka, kundenavn,
     kund, kundnamn, asiakas, заказчик, клиент, 客户, 客户名称, 顧客, 顧客名, 客先, müşteri,
-    müşteri adı
+    müşteri adı, khách hàng, tên khách hàng, chủ đầu tư
     """
 )
 """For whom a job is done, whose name is often that of the site: common practice, no source."""
@@ -193,7 +194,7 @@ INSTRUMENTS = words_of(
     appareil principal, toestel, apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed,
     dispositivo, aparato,
     dispositif, urządzenie, jednotka, zařízení, apparat, прибор, приборы, тестер, блок, модуль,
-    仪器, 测试仪, 主机, 测试仪器, 測定器, 試験器, cihaz, ölçüm cihazı
+    仪器, 测试仪, 主机, 测试仪器, 測定器, 試験器, cihaz, ölçüm cihazı, máy đo, thiết bị đo
     """
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""

@@ -13,9 +13,9 @@ LINKS = lists_of(
         permanente link, permanente verbinding, vaste link, łącze stałe, lacze stale, trvalý spoj,
         pevný spoj, pevná linka, permanent länk, fast länk, permanent lenke, fast link,
         kiinteä yhteys, постоянная линия, стационарная линия, 永久链路, パーマネントリンク,
-        kalıcı bağlantı
+        kalıcı bağlantı, liên kết cố định, liên kết vĩnh viễn, tuyến cố định, đường truyền cố định
     channel: channel, chan, ch, übertragungsstrecke, übertragungskanal, kanal, canal, canale,
-        kanaal, kanał, kanál, kanava, канал, 信道, チャネル
+        kanaal, kanał, kanál, kanava, канал, 信道, チャネル, kênh truyền, kênh
     """
 )
 """What a link is from end to end, as names of limits call it: words by that of the tables. The
@@ -23,6 +23,7 @@ translations are common practice in the trade, no source."""
 
 _CLASS = words_of(
     "class, klasse, kl, classe, cl, clase, klasa, klasy, třída, tř, klass, luokka, класс, sınıf,"
+    "lớp,"
     "クラス"
 )
 _CATEGORY = words_of(

@@ -34,9 +34,9 @@ _SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
 """Words inside a phrase that names of elements leave out: TempsPropagation."""
 _SPELT_OUT = {
     **{"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"},
-    **{"ø": "(?:ø|oe?)", "å": "(?:å|aa?)", "æ": "(?:æ|ae)", "ł": "[łl]", "ı": "[ıi]"},
+    **{"ø": "(?:ø|oe?)", "å": "(?:å|aa?)", "æ": "(?:æ|ae)", "ł": "[łl]", "ı": "[ıi]", "đ": "[đd]"},
 }
-_STROKES = str.maketrans({"ø": "o", "æ": "ae", "ł": "l", "ı": "i"})
+_STROKES = str.maketrans({"ø": "o", "æ": "ae", "ł": "l", "ı": "i", "đ": "d"})
 """Letters that Unicode takes apart into no plain one."""
 _LONGEST = 1000
 """Characters of a text that may name something; a search costs half a microsecond a letter."""

@@ -16,12 +16,14 @@ from sweepbook.draft import (
     tongues_more,
     tongues_russian,
     tongues_turkish,
+    tongues_vietnamese,
 )
 from sweepbook.word_lists import Words, lists_of, pairs_of, words_of
 
 TONGUES = (
     *(tongues, tongues_more, tongues_japanese),
     *(tongues_russian, tongues_chinese, tongues_turkish, tongues_hungarian, tongues_korean),
+    tongues_vietnamese,
 )
 
 
@@ -107,7 +109,7 @@ The codes of two letters are those of IEC 60757, recalled.
 MARGINAL = words_of(
     """
     marginal, marginally, borderline, within accuracy, grenzwertig, knapp, marginale, limite,
-    au limite, al límite, marginaal, graniczny, mezní
+    au limite, al límite, marginaal, graniczny, mezní, cận ngưỡng
     """
 )
 """Words beside a verdict that say that it is nearer to the limit than the accuracy of a tester."""
@@ -188,7 +190,7 @@ PAIR_WORDS = words_of(
     """
     pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
     páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift, 最悪対,
-    最悪ペア, érpár, 페어
+    最悪ペア, érpár, 페어, cặp, cặp dây, đôi dây
     """
 )
 
@@ -196,7 +198,7 @@ END_TITLES = words_of(
     """
     end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,
     kant, uiteinde, zijde, strona, koniec, strana, konec, сторона, конец, 端, 测试端, 端部,
-    uç, taraf, vég, oldal, 측정 끝, 측정단
+    uç, taraf, vég, oldal, 측정 끝, 측정단, đầu, phía, đầu đo
     """
 )
 """What a column or key is called that says at which end: common practice, no source."""

@@ -5,7 +5,7 @@ path, and some by their names. Of a text that a field or a figure wants as well,
 is a curve, and anything else is not.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import can_be_swept
@@ -52,6 +52,23 @@ def is_list(text: str, separator: str | None) -> bool:
 def is_told(nodes: tuple[Node, ...]) -> bool:
     """Whether the dialect knows by a path of its own what stands in elements at these nodes."""
     return any(node.children and not node.forms for node in nodes)
+
+
+def holds_figures(
+    element: "_Element", nodes: tuple[Node, ...], figures: Set[str]
+) -> bool:  # fmt: skip
+    """Whether an element has nothing in it, and figures in its attributes, as a curve has not.
+
+    Args:
+        element: the element.
+        nodes: what the dialect knows of it.
+        figures: keys of single figures.
+    """
+    return not len(element) and any(
+        name in element.attrib and not figures.isdisjoint(keys)
+        for node in nodes
+        for name, keys in node.keys.items()
+    )
 
 
 def may_hold(element: "_Element", forms: Shared, nodes: tuple[Node, ...]) -> bool:

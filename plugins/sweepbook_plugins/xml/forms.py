@@ -11,7 +11,14 @@ from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
 from sweepbook_plugins.xml import titled as xml_titled
-from sweepbook_plugins.xml.claims import is_claimed, is_list, is_told, may_be_curve, may_hold
+from sweepbook_plugins.xml.claims import (
+    holds_figures,
+    is_claimed,
+    is_list,
+    is_told,
+    may_be_curve,
+    may_hold,
+)
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, called, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
 from sweepbook_plugins.xml.leaves import Leaf
@@ -99,7 +106,7 @@ class Forms:
             taken.add(curve[0])
         elif empty is not None:
             self._found.fault(place(element, self._where, named), self._no_values(empty))
-        elif not taken and (others != {*axes} or (nameless and is_told(nodes))):
+        elif not taken and (others != {*axes} or (nameless and self._is_told(element, nodes))):
             pass  # it is an axis, or fields lead into it, so that it is none of these tables
         elif not taken and (nameless or (not names and may_hold(element, forms, nodes))):
             self._found.note_of_dialect(
@@ -114,6 +121,12 @@ class Forms:
             failed | (forms.numbers - taken),
             points if points and points.tag else None,
             held.path.steps[-1].tag if held else "",
+        )
+
+    def _is_told(self, element: "_Element", nodes: tuple[Node, ...]) -> bool:
+        """Whether the dialect knows by other paths what an element holds that is no table."""
+        return is_told(nodes) or holds_figures(
+            element, nodes, self._plan.meaning.figure_keys.keys()
         )
 
     def _axis(self, number: int, element: "_Element", path: str) -> bool:
