@@ -6,12 +6,13 @@ import numpy as np
 
 from sweepbook.judging.accuracy import Accuracy, Declared
 from sweepbook.judging.accuracy_model import Modelled, Terms
+from sweepbook.judging.against_itself import against_itself
 from sweepbook.judging.assessment import Assessment, Judgement, PairOrder, Recomputed
 from sweepbook.judging.evidence import Evidence, gather
 from sweepbook.judging.marginal import accuracies, asterisk
 from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.physics import Bounds
-from sweepbook.judging.reasons import Said, reason, sentence
+from sweepbook.judging.reasons import Said, contradicted, reason, sentence
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.stated import stated_figures
 from sweepbook.judging.trials import trials
@@ -61,24 +62,31 @@ def _judge(
         return unjudged, _working(evidence, None, ())
     parts = judge_parts(evidence, table, settings)
     turning = trials(evidence, table, settings, parts)
-    recomputed = Recomputed.UNDECIDED if turning else parts.whole.recomputed
-    stated = _stated(record)
+    figures = stated_figures(evidence, parts, table, settings)
+    said = _said(record)
+    why = reason(said, parts, turning, table, settings.interpretations)
+    recomputed, grade = parts.whole
+    if turning:
+        recomputed, grade = Recomputed.UNDECIDED, None
+    elif recomputed is Recomputed.PASS and (said.verdict or "").startswith("pass"):
+        own = against_itself(evidence.document, figures, parts)
+        if own:
+            recomputed, grade, why = Recomputed.UNDECIDED, None, contradicted(said, own)
     assessment = Assessment(
         record=record,
         limit_path=table.path,
         limit_how=settings.limit_how,
         limit_sha256=table.sha256,
-        stated=stated,
+        stated=said.verdict,
         recomputed=recomputed,
-        judgement=judgement(stated, recomputed),
-        reason=reason(_said(record), parts, turning, table, settings.interpretations),
-        grade=None if turning else parts.whole.grade,
+        judgement=judgement(said.verdict, recomputed),
+        reason=why,
+        grade=grade,
         margins=parts.margins,
         scalars=parts.scalars,
         pair_order=evidence.pair_order,
     )
     accuracy = _accuracy(evidence, table, settings)
-    figures = stated_figures(evidence, parts, table, settings)
     working = _working(evidence, parts, turning, figures, accuracy, settings.asterisk)
     return assessment, working
 

@@ -49,6 +49,19 @@ def reason(
     return text
 
 
+def contradicted(stated: Said, own: str) -> str:
+    """Why a pass is not proved beside what its own source states of its parts.
+
+    Args:
+        stated: what the source states of the whole test.
+        own: what it states of parts of it, in words.
+    """
+    return (
+        f"Neither pass nor fail is proved: beside {stated.verdict} the source itself states {own}. "
+        "Its figures and its sweeps are not of one test, or were not read right."
+    )
+
+
 def _fail(stated: Said, required: Sequence[Part], table: LimitTable) -> str:
     if stated.verdict is None:
         start = f"{_without_verdict(stated)}; the data show a fail."
