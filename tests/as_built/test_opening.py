@@ -90,6 +90,27 @@ def test_another_database_is_refused_and_left_alone(
     assert target.read_bytes() == before
 
 
+@pytest.mark.parametrize(
+    ("statements", "message"),
+    [
+        (["DROP TABLE cable"], "lacks the table cable, which"),
+        (["DROP TABLE cable", "DROP TABLE spelling"], "lacks the tables cable, spelling, which"),
+        (["ALTER TABLE spelling DROP COLUMN said"], "lacks the column said of the table"),
+    ],
+)
+def test_a_database_that_lost_a_part_of_it_is_named_and_left_alone(
+    tmp_path: Path, statements: list[str], message: str
+) -> None:
+    target = write(tmp_path / "a.sqlite", assessed(record("A")))
+    for statement in statements:
+        _change(target, statement)
+    before = target.read_bytes()
+    with pytest.raises(SweepbookError, match=message) as caught:
+        write(target, assessed(record("B")))
+    assert "Take the database back from a copy" in caught.value.todo
+    assert target.read_bytes() == before
+
+
 def test_a_file_that_is_no_database_is_refused_and_left_alone(tmp_path: Path) -> None:
     target = tmp_path / "notes.sqlite"
     target.write_text("call the caretaker " * 100)

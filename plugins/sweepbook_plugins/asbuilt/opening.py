@@ -1,6 +1,6 @@
 """Opening an as-built database, in a file or on a server, in one transaction."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -137,9 +137,37 @@ def _revision(connection: "sa.Connection", schema: Schema, shown: str) -> int | 
             else "Export the book to a new database.",
         )
     foreign.refuse(connection, schema, found, shown)
+    if found == schema.revision and (lost := _lost(connection, schema, names)):
+        raise NotOurDatabase(
+            f"{shown} lacks {lost}, which this version of sweepbook made and writes to.",
+            "Take the database back from a copy, or export the books to a new one; this one was "
+            "left alone.",
+        )
     return found
 
 
+def _lost(connection: "sa.Connection", schema: Schema, names: set[str]) -> str:
+    """The tables that are gone, or the columns of one that are, in words; "" where all is there."""
+    import sqlalchemy as sa
+
+    gone = [name for name in schema.tables if name not in names]
+    if gone:
+        return _called("table", gone)
+    for (_, name), found in sa.inspect(connection).get_multi_columns().items():
+        there = {column["name"] for column in found}
+        wanted = schema.tables[name].names if name in schema.tables else ()
+        if away := [column for column in wanted if column not in there]:
+            return f"{_called('column', away)} of the table {name}"
+    return ""
+
+
+def _called(what: str, names: Sequence[str]) -> str:
+    """The first of some tables or columns by their names, and how many more there are."""
+    more = f" and {len(names) - _NAMED} more" if names[_NAMED:] else ""
+    return f"the {what}{'s' if names[1:] else ''} {', '.join(names[:_NAMED])}{more}"
+
+
+_NAMED = 3
 _ELSEWHERE = {
     "sqlite": "Choose another file; this one was left alone.",
     "postgresql": "Choose another database, or a schema of its own in this one: CREATE SCHEMA "
