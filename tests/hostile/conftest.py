@@ -14,7 +14,10 @@ import pytest
 from tests.program import DEMO, DIALECTS
 
 SECONDS = 5.0
-"""Of processor, for one command."""
+"""Of processor, for one command on a quiet machine."""
+BUSY = 3.0
+"""As many times as long may it take here: two tests that share a processor's caches and threads
+slow each other, and what has no end takes longer than that all the same."""
 MEBIBYTES = 500
 """At the peak, for one command, all that is imported included."""
 
@@ -69,11 +72,11 @@ def unlimited() -> Iterator[Limited]:
 
 @pytest.fixture(scope="session")
 def limited(unlimited: Limited) -> Limited:
-    """Run a command line within 5 s of processor and 500 MiB."""
+    """Run a command line within bounds of processor time and 500 MiB."""
 
     def run(*words: str | Path, **limits: object) -> Done:
         done = unlimited(*words, **limits)
-        assert done.seconds < SECONDS, (done.seconds, words)
+        assert done.seconds < BUSY * SECONDS, (done.seconds, words)
         assert done.mebibytes < MEBIBYTES, (done.mebibytes, words)
         return done
 

@@ -18,7 +18,7 @@ import traceback
 from collections.abc import Callable
 from typing import Any, TextIO
 
-CPU_SECONDS = 15
+CPU_SECONDS = 30
 MEMORY = 2 << 30
 """Of addresses, beyond which an allocation fails: a fault here must not take the machine down."""
 _STEPS = {"open", "os.mkdir", "os.remove", "os.rename", "os.rmdir", "os.truncate"}
