@@ -142,6 +142,16 @@ def test_two_words_of_one_spelling_that_nothing_tells_apart() -> None:
         Namer([["{parameter} {pairs}"]], Grammar(words, UNITS))
 
 
+def test_the_empty_word_names_no_end_of_what_may_do_without() -> None:
+    words = build({**WORDS, "ends": {"near": "Main", "far": ["Remote", ""]}})
+    templates = ["{parameter} {pairs}", "{parameter} {pairs} {end}"]
+    namer = Namer([templates], Grammar(words, UNITS, ("/", ">")))
+    assert namer.name(["IL 12"]) == Name("insertion_loss", ("1-2",))
+    assert namer.name(["IL 12 Remote"]) == Name("insertion_loss", ("1-2",), "far")
+    assert namer.name(["RL 12"]) == Name("return_loss", ("1-2",), "far")
+    assert namer.name(["PSACR-F 12"]) == Name("psacr_f", ("1-2",), "far")
+
+
 def test_a_pair_spelled_for_two() -> None:
     with pytest.raises(Ambiguous, match=r"words\.pairs"):
         build({"pairs": {"1-2": "A", "3-6": "A"}})

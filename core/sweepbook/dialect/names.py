@@ -236,7 +236,8 @@ def choices(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         for text, candidates in words.parameters.items():
             yield from ((text, _Part(parameter=word)) for word in candidates)
     elif placeholder == "end":
-        yield from ((text, _Part(end=end)) for text, end in words.ends.items())
+        # the empty word names none: what has no end stays without, for the rest see `_end`
+        yield from ((text, _Part(end=end if text else None)) for text, end in words.ends.items())
     elif placeholder == "unit":
         for quantity in ("loss", "delay", "length", "resistance", "unbalance"):
             for unit in grammar.units[quantity]:
