@@ -79,7 +79,7 @@ _EQUIPMENT = entries_of(
     connector.part: connector part, jack part, connector type
     connector.category: connector category, jack category
     instrument.serial: unit serial number, unit serial no, unit serial, serial number, serial no,
-        serial nr, serial, unit s n, s n, s/n, tester, unit
+        serial nr, serial num, serial, unit s n, s n, s/n, sn, tester, unit
     instrument.firmware: {", ".join((*FIRMWARE, *SOFTWARE))}
     instrument.model: model, instrument model
     instrument.maker: maker, manufacturer
@@ -100,7 +100,8 @@ INSIDE = entries_of(
     instrument.model: type, typ, tipo, modell, modèle, modelo, modello, malli, rodzaj, name, kind,
         bezeichnung
     instrument.serial: number, no, nr, nummer, numéro, número, numero, num
-    instrument.firmware: version, revision, versione, versión, versão, versie, wersja, verze
+    instrument.firmware: version, revision, rev, embedded, build, versione, versión, versão, versie,
+        wersja, verze
     """
 )
 """The same of keys that say it only within what is called an instrument."""
