@@ -40,3 +40,14 @@ def test_a_date_of_another_form_or_a_contradiction_shows_nothing(others: list[st
     found = dates.forms(DAYS, others=others)
     assert found is not None
     assert len(found.forms) == 2
+
+
+def test_the_month_comes_first_where_lengths_are_in_feet() -> None:
+    """Common practice, no source: lengths in feet and such dates come from the same countries."""
+    found = dates.forms(DAYS, feet=True)
+    assert found is not None and not found.sure
+    assert found.forms == ("MM/DD/YYYY hh:mm",)
+    shown = dates.forms(DAYS, feet=True, others=["28/03/2026"])
+    assert shown is not None and shown.forms == ("DD/MM/YYYY hh:mm",)
+    points = dates.forms(["04.07.2026"], feet=True)
+    assert points is not None and points.forms == ("DD.MM.YYYY",)

@@ -133,7 +133,11 @@ def is_clock(text: str, *, asked: bool = False) -> bool:
 
 
 def forms(
-    texts: Sequence[str], *, foreign: bool = False, others: Sequence[str] = ()
+    texts: Sequence[str],
+    *,
+    foreign: bool = False,
+    feet: bool = False,
+    others: Sequence[str] = (),
 ) -> DateForms | None:
     """The form of dates that are all written alike; None where a text is no date.
 
@@ -141,13 +145,14 @@ def forms(
         texts: the dates.
         foreign: whether the words around them are of another language than English: of those that
             are known here, none puts the month before the day.
+        feet: whether lengths are in feet: where they are, the month comes first, by custom.
         others: further dates of the export, which may show what these leave open.
     """
     found = [match for match in map(_match, texts) if match]
     if not found or len(found) != len(texts):
         return None
     further = [match for match in map(_match, others) if match]
-    days, why, sure = _days(found, further, foreign=foreign)
+    days, why, sure = _days(found, further, foreign=foreign, feet=feet)
     whole = tuple(_around(found[0], day) for day in days)
     words = dict.fromkeys(word for word in map(_half, found) if word)
     unknown = tuple(word for word in words if half_days.said(word) not in HALVES)
@@ -155,7 +160,11 @@ def forms(
 
 
 def _days(
-    found: Sequence[re.Match[str]], others: Sequence[re.Match[str]], *, foreign: bool
+    found: Sequence[re.Match[str]],
+    others: Sequence[re.Match[str]],
+    *,
+    foreign: bool,
+    feet: bool,
 ) -> tuple[Sequence[str], str, bool]:
     """The forms of days, what their order rests on, and whether the texts show it."""
     one = found[0]
@@ -179,24 +188,34 @@ def _days(
     if shown := day_order.shown_by(others, mark):
         why = f"no number is above 12; another date of the export shows it: {shown.text!r}"
         return [day_first if shown.day_first else month_first], why, False
-    if mark == ".":
-        return [day_first], "where points part a date the day comes first, by custom", False
+    return *_by_custom(same, day_first, month_first, foreign=foreign, feet=feet), False
+
+
+def _by_custom(
+    dates: Sequence[re.Match[str]], day_first: str, month_first: str, *, foreign: bool, feet: bool
+) -> tuple[Sequence[str], str]:
+    """The form of days that show no order, and what it rests on; both where nothing speaks for one."""
+    if dates[0]["s"] == ".":
+        return [day_first], "where points part a date the day comes first, by custom"
     if foreign:
         why = "no number is above 12; in the language of the words the day comes first"
-        return [day_first], why, False
+        return [day_first], why
+    if feet:
+        why = "no number is above 12; where lengths are in feet the month comes first, by custom"
+        return [month_first], why
     why = (
         "no number is above 12, so day and month cannot be told apart; with both forms a date that "
         f"fits both is kept as stated and told. Take one out of forms: that with {month_first} if "
         f"the export writes the day first, else that with {day_first}"
     )
-    spans = day_order.spans(same)
+    spans = day_order.spans(dates)
     if None in spans or spans[0] == spans[1]:
-        return [day_first, month_first], why, False
+        return [day_first, month_first], why
     each = zip((day_first, month_first), spans, strict=True)
     ordered = sorted(each, key=lambda of: of[1] or 0)
     told = " and by ".join(f"{form} within {days} days" for form, days in ordered)
     why += f". By {told} of each other, so that the first is likelier"
-    return [form for form, _ in ordered], why, False
+    return [form for form, _ in ordered], why
 
 
 def _told(one: re.Match[str]) -> str:

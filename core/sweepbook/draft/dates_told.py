@@ -18,9 +18,15 @@ _SHOWN = 3
 
 
 def dates_table(
-    filled: Sequence[Filled], found: Understood, properties: Mapping[str, Sequence[str]]
+    filled: Sequence[Filled],
+    found: Understood,
+    properties: Mapping[str, Sequence[str]],
+    units: Table,
 ) -> Table:
-    """The table `dates`; what the dates of fields leave open, others of `properties` may show."""
+    """The table `dates`; what the dates of fields leave open, others of `properties` may show.
+
+    The table `units` may, too: who measures in feet has dates of a custom of their own.
+    """
     table = Table("[dates]")
     texts: dict[str, list[str]] = {}
     for one in filled:
@@ -31,9 +37,10 @@ def dates_table(
     notes: list[Note] = []
     zoned = True
     halves: tuple[str, ...] = ()
+    feet = any((line.key, line.value) == ("length", "ft") for line in units.lines)
     others = [text for of in properties.values() for text in of if dates.is_day(text)]
     for kind, some in texts.items():
-        if form := dates.forms(some, foreign=found.naming.foreign, others=others):
+        if form := dates.forms(some, foreign=found.naming.foreign, feet=feet, others=others):
             all_forms += [text for text in form.forms if text not in all_forms]
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
             notes.append(Note(how, form.why, some))

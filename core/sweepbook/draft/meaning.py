@@ -47,6 +47,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     filled = [*filled, *of_testers(rest, filled)]
     filled = fields.in_order([*filled, *assumed(rest, filled)])
     words = word_tables(evidence, found, filled)
+    units = notation_told.units_table(evidence, found, filled)
     told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}
     nowhere = [key for key in rest if key not in told and not _is_figure(key, found)]
     return [
@@ -56,10 +57,10 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         _figures(found),
         *words,
         crosstalk_table(found),
-        notation_told.units_table(evidence, found, filled),
+        units,
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
-        dates_table(filled, found, evidence.properties),
+        dates_table(filled, found, evidence.properties, units),
         wires_told.wire_table(wires),
         limit_table(filled, library),
     ]
