@@ -67,6 +67,17 @@ def test_any_other_project_is_none(properties: dict[str, list[str]]) -> None:
     assert told(properties) == []
 
 
+@pytest.mark.parametrize("key", ["location", "job/@location", "[Angaben]/Ort", "Lugar", "場所"])
+def test_a_place_that_tests_share_is_taken_for_the_site(key: str) -> None:
+    labels = {"Link": ["A-1", "A-2", "A-3"]}
+    site = [("link.near.place.site", key, False)]
+    assert told({**labels, key: ["Thornmere Yard"]}) == site
+    assert told({**labels, key: ["Thornmere Yard"], "Project": ["North wing"], **PLACES}) == site
+    assert told({**labels, key: ["Dock four", "Dock five", "Mill"]}) == []
+    assert told({**labels, key: ["Thornmere Yard"], "Site": ["Dock 4"]}) == []
+    assert told({**labels, key: ["2.04"]}) == []
+
+
 @pytest.mark.parametrize(
     ("properties", "floor"),
     [

@@ -40,6 +40,12 @@ def test_a_link_that_was_tested_again_keeps_its_label() -> None:
     assert label_of({"Circuit": LABELS[:3], "Id": records}, 4) == ("Circuit",)
 
 
+def test_what_names_the_link_goes_before_what_may_number_anything() -> None:
+    records = ["17", "18", "19", "20"]
+    assert label_of({"@id": records, "circuit": LABELS}, 4) == ("circuit",)
+    assert label_of({"name": LABELS, "outlet": LABELS}, 4) == ("outlet",)
+
+
 def test_the_make_of_a_cable_is_no_label_though_no_other_key_reads_so() -> None:
     filled = {one.path: one for one in fields.guess({"Kabel": SHEATHS, "Xyz": LABELS}, None, 4)}
     assert filled["link.label"].keys == ("Xyz",)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, steps_of
-from sweepbook.draft.key_words import CLIENTS, GENERAL, PROJECTS
+from sweepbook.draft.key_words import CLIENTS, GENERAL, LOCATIONS, PROJECTS
 from sweepbook.draft.trade_words import SOFTWARE
 
 _SITE, _FIRMWARE = "link.near.place.site", "test.near.instrument.firmware"
@@ -24,6 +24,7 @@ _OF_A_CLIENT = (
     "places are named, and no key is called after a site or a project; the name of whom a job is "
     "done for often stands as the site"
 )
+_OF_A_LOCATION = "tests of several links share this place, and no key is called after a site"
 _OF_A_LEVEL = "buildings or rooms are named, and no key is called after a floor"
 _OF_SOFTWARE = (
     "whether this software is the tester's or the computer's; take the mark off if it is the "
@@ -34,7 +35,8 @@ _OF_SOFTWARE = (
 def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -> Iterator[Filled]:
     """What is assumed: site, floor and, to be woken, firmware.
 
-    The site by the name of a project or client, a floor by levels, firmware by a word for software.
+    The site by a place that tests share, or the name of a project or client, a floor by levels,
+    firmware by a word for software.
 
     Args:
         properties: distinct texts by key.
@@ -43,7 +45,9 @@ def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -
     used = {key for one in filled for key in one.keys}
     known = {one.path for one in filled}
     free = {key: texts for key, texts in properties.items() if key not in used and any(texts)}
-    if _SITE not in known and known.intersection(_BELOW_A_SITE):
+    if _SITE not in known and (key := _shared_location(free, filled)):
+        yield Filled(_SITE, (key,), free[key], why=_OF_A_LOCATION)
+    elif _SITE not in known and known.intersection(_BELOW_A_SITE):
         told = ((PROJECTS, _OF_A_PROJECT), (CLIENTS, _OF_A_CLIENT))
         named = [(key, why) for words, why in told for key in free if _names(key, free[key], words)]
         yield from (Filled(_SITE, (key,), free[key], why=why) for key, why in named[:1])
@@ -54,6 +58,13 @@ def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -
         software = [key for key, texts in free.items() if _is_software(key, texts)]
         for key in software[:1]:
             yield Filled(_FIRMWARE, (key,), free[key], why=_OF_SOFTWARE, asleep=True)
+
+
+def _shared_location(free: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -> str:
+    """The first key that is called after a place which fewer texts name than labels; or ""."""
+    labels = max((len({*one.texts}) for one in filled if one.path == "link.label"), default=0)
+    shared = [key for key, texts in free.items() if len({*texts}) < labels]
+    return next((key for key in shared if _names(key, free[key], LOCATIONS)), "")
 
 
 def _names(key: str, texts: Sequence[str], words: Sequence[str]) -> bool:

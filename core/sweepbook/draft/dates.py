@@ -194,7 +194,7 @@ def _days(
 def _by_custom(
     dates: Sequence[re.Match[str]], day_first: str, month_first: str, *, foreign: bool, feet: bool
 ) -> tuple[Sequence[str], str]:
-    """The form of days that show no order, and what it rests on; both where nothing speaks for one."""
+    """The form of days that show no order, and what it rests on; both where nothing tells."""
     if dates[0]["s"] == ".":
         return [day_first], "where points part a date the day comes first, by custom"
     if foreign:

@@ -93,7 +93,7 @@ def guess(
     """
     made = _offers(properties, ends)
     offers = sorted(
-        (-share, _means_several(made[key], share), rank, place, path, key)
+        (-share, _means_several(made[key], share), rank, _is_vague(key), place, path, key)
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in made[key]
         if share >= ENOUGH

@@ -128,6 +128,14 @@ PROJECTS = words_of(
 )
 """What a job or an installation is called, by the name of the site: common practice, no source."""
 
+LOCATIONS = words_of(
+    """
+    location, job location, place, address, ort, lugar, luogo, lokalizacja, plats, sted,
+    plaats, místo, helyszín, konum, место, расположение, 地点, 場所, 위치
+    """
+)
+"""Keys of a place of any width, which is a site where tests of several links share it."""
+
 CLIENTS = words_of(
     """
     client, client name, customer, customer name, kunde, kundenname, auftraggeber, nom du client,
