@@ -125,7 +125,7 @@ OPPOSITES = dict((*_OPPOSITES, *(pair for of in TONGUES for pair in of.OPPOSITES
 
 _WORDS = lists_of(
     """
-    margin: margin, margins, worst margin, minimum margin, reserve
+    margin: margin, margins, worst margin, minimum margin, reserve, headroom
     limit: limit, limits, requirement
     worst: worst, worst value
     verdict key: verdict, result, outcome, status, evaluation, passed, pass fail, pass/fail, judge,

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import (
@@ -17,15 +18,20 @@ from sweepbook.draft.document import (
     one_of,
 )
 from sweepbook.draft.reading import Understood
+from sweepbook_plugins.xml.draft.names import (
+    STEP,
+    apart,
+    blank_too,
+    column_slot,
+    is_text,
+    texts_of,
+)
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
-
-
-from sweepbook_plugins.xml.draft.names import STEP, apart, column_slot, is_text, texts_of
 
 _NO_AXIS = (
     "at which frequencies these values are: nothing in the file reads as an axis; name here where "
@@ -135,53 +141,80 @@ def _id(
     return next((name for name in several if len(set(texts[name])) == len(axes)), None)
 
 
+@dataclass
+class _Way:
+    """A way in which curves are written.
+
+    Attributes:
+        path: of their elements from the test, with what names them as templates.
+        curves: written so.
+        texts: all that may name each, by path.
+        names: templates by path of what does.
+    """
+
+    path: str
+    curves: list[Curve] = field(default_factory=list)
+    texts: list[Mapping[str, str]] = field(default_factory=list)
+    names: dict[str, list[str]] = field(default_factory=dict)
+
+
 def curve_tables(
     tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", axes: Sequence[Axis],
     found: Understood, slots: Sequence[str],
 ) -> list[Table]:  # fmt: skip
     """A table `xml.curves` for each way that a curve is written."""
+    ways = _ways(tree, curves, tests, found, slots)
+    paths = list(dict.fromkeys(way.path for way in ways.values()))
     made: dict[str, Table] = {}
-    kinds: dict[str, tuple[Curve, dict[str, list[str]]]] = {}
-    alike: dict[str, list[Curve]] = {}
-    said: dict[str, list[list[str]]] = {}
+    for key, way in ways.items():
+        values = _columns(way.curves[0], found)
+        templates = [way.path, *values, *(text for some in way.names.values() for text in some)]
+        nameless = not any(PARAMETER in text for text in templates)
+        shown = _with_parameter(way.path, paths) if nameless else way.path
+        notes = [Note(UNTOLD, NAMELESS, paths)] if nameless else []
+        table = Table("[[xml.curves]]")
+        table.add("path", shown, *notes)
+        if way.names:
+            told = [
+                [of[slot] for slot in of if slot in slots and is_text(slot)] for of in way.texts
+            ]
+            names = blank_too(way.names, way.texts)
+            words = [" ".join(some) for some in told if some]
+            table.add(
+                "name", {slot: one_of(some) for slot, some in names.items()}, Note(FOUND, "", words)
+            )
+        _numbers(table, tree, way.curves, axes, values)
+        made.setdefault(key.replace(way.path, shown, 1), table)
+    return list(made.values())
+
+
+def _ways(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", found: Understood,
+    slots: Sequence[str],
+) -> dict[str, _Way]:  # fmt: skip
+    """The ways in which curves of tests are written, each by what sets it apart from others."""
     held: list[tuple[Curve, str, Mapping[str, str]]] = []
     for curve in curves:
         test = next((one for one in lineage(curve.element) if one in tests), None)
         if test is not None:
             path = _path(tree, curve, test, slots, found)
             held.append((curve, path, texts_of(tree, curve, test)))
-    ways = apart([texts for *_, texts in held], found, slots)
+    pairs_apart = apart([texts for *_, texts in held], found, slots)
+    ways: dict[str, _Way] = {}
     for curve, path, texts in held:
         key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
         key += f" {curve.sample}"
         if curve.column and curve.point:
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
-        key += f" {[slot for slot in ways if slot in texts]}"
-        _, named = kinds.setdefault(key, (curve, {}))
-        alike.setdefault(key, []).append(curve)
-        told = [text for slot, text in texts.items() if slot in slots and is_text(slot)]
-        said.setdefault(key, []).append(told)
+        key += f" {[slot for slot in pairs_apart if slot in texts]}"
+        way = ways.setdefault(key, _Way(path))
+        way.curves.append(curve)
+        way.texts.append(texts)
         for slot in texts:
             templates = [text for text in found.templates.get(slot, []) if "{" in text]
             if slot in slots and is_text(slot) and templates:
-                named.setdefault(slot, templates)
-    paths = list(dict.fromkeys(key.split(" ")[0] for key in kinds))
-    for key, (curve, named) in kinds.items():
-        path = key.split(" ")[0]
-        values = _columns(curve, found)
-        templates = [path, *values, *(text for some in named.values() for text in some)]
-        nameless = not any(PARAMETER in text for text in templates)
-        shown = _with_parameter(path, paths) if nameless else path
-        notes = [Note(UNTOLD, NAMELESS, paths)] if nameless else []
-        table = Table("[[xml.curves]]")
-        table.add("path", shown, *notes)
-        if named:
-            words = [" ".join(some) for some in said[key] if some]
-            names = {slot: one_of(some) for slot, some in named.items()}
-            table.add("name", names, Note(FOUND, "", words))
-        _numbers(table, tree, alike[key], axes, values)
-        made.setdefault(key.replace(path, shown, 1), table)
-    return list(made.values())
+                way.names.setdefault(slot, templates)
+    return ways
 
 
 def _columns(curve: Curve, found: Understood) -> list[str]:

@@ -99,6 +99,23 @@ def _lacks(slot: str, held: Sequence[Collection[str]], templates: Collection[str
     return not alone and any(slot not in of for of in held)
 
 
+def blank_too(
+    templates: Mapping[str, Sequence[str]], texts: Sequence[Mapping[str, str]]
+) -> dict[str, list[str]]:
+    """Templates by path, with that of a blank where some curves do without a text for their end.
+
+    Args:
+        templates: of curves that are written alike.
+        texts: all that may name each of them, by path.
+    """
+    found = {slot: list(some) for slot, some in templates.items()}
+    for slot, some in found.items():
+        ends = all(PLACEHOLDER.findall(template) == ["{end}"] for template in some)
+        if ends and _lacks(slot, texts, some):
+            some.append("")
+    return found
+
+
 def naming_attributes(
     tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str]
 ) -> set[tuple[str, str]]:
