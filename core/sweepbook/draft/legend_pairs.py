@@ -5,9 +5,13 @@ from collections.abc import Sequence
 
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.phrases import Pairing
-from sweepbook.draft.trade_words import PAIR_WORDS, PIN_PAIRS
+from sweepbook.draft.trade_words import PAIR_WORDS, PIN_PAIRS, WIRES
 
 _CONTACTS = re.compile(r"([1-8])\s?[-,/&+]?\s?([1-8])")
+_ASIDE = re.compile(r"\s*\([^()]*\)?\s*$")
+"""What stands in brackets behind contacts, such as the colour of their wires."""
+_OF_WIRES = re.compile(rf"(?:{'|'.join(map(re.escape, WIRES))})\.?\s+", re.IGNORECASE)
+"""A word for contacts or wires before their numbers: "Adern 4/5"."""
 _BY_CONTACTS = {contacts: pair for pair, contacts in PIN_PAIRS.items()}
 _LONGEST = 12
 """Characters of a word for a pair."""
@@ -17,7 +21,8 @@ _CALLED = re.compile(rf"\W*(?:{'|'.join(PAIR_WORDS)})\W*", re.IGNORECASE)
 
 def _contacts_of(text: str) -> str | None:
     """The pair whose two contacts a text is, as the record calls it."""
-    match = _CONTACTS.fullmatch(text.strip())
+    bare = _OF_WIRES.sub("", _ASIDE.sub("", text).strip(), count=1)
+    match = _CONTACTS.fullmatch(bare)
     return _BY_CONTACTS.get((match[1], match[2])) if match else None
 
 

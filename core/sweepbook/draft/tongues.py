@@ -63,7 +63,7 @@ PARAMETERS = lists_of(
         kabellengte, lunghezza, largo del cable, longueur du câble,
         longitud del cable, lunghezza del cavo, longueurs, längen, lunghezza cavo,
         lunghezza della tratta, lunghezza elettrica, lunghezze
-    dc_loop_resistance: schleifenwiderstand, gleichstromwiderstand, widerstand,
+    dc_loop_resistance: schleifenwiderstand, gleichstromwiderstand, widerstand, schleife,
         résistance de boucle, résistance, resistencia de bucle, resistencia, lusweerstand,
         weerstand, resistenza di anello, resistenza di loop, resistenza d anello, resistenza,
         resistencia del bucle, resistencia de lazo, resistencia del lazo, résistance de la boucle,

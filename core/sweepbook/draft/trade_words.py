@@ -194,6 +194,17 @@ PAIR_WORDS = words_of(
     """
 )
 
+WIRES = words_of(
+    """
+    wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, aders, kontakt,
+    kontakte, bedrading, pennen, broche, broches, brochage, fil, fils, conducteurs, hilo, hilos,
+    pines, contactos, filo, fili, contatti, fio, fios, contatos, żyła, żyły, styki, žíla, žíly,
+    vodiče, kontakty, ledare, leder, ledere, johdin, johtimet, erek, érintkezők,
+    жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀
+    """
+)
+"""Wires and contacts, in keys of wire maps and before numbers of contacts."""
+
 END_TITLES = words_of(
     """
     end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,

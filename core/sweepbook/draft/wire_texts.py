@@ -7,7 +7,7 @@ from sweepbook.dialect.wires import Unread, WireForm, WireMap, read
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ENDS, PARAMETERS
+from sweepbook.draft.trade_words import ENDS, PARAMETERS, WIRES
 from sweepbook.word_lists import words_of
 
 _WORDS = words_of(
@@ -27,18 +27,7 @@ OPEN = tuple(
 """What stands where a contact would and is none: common practice, no source."""
 MOST = 6
 """Contacts that a list has, or so many keys with one each, at least; others may be open."""
-_NAMES = (
-    *PARAMETERS["wire_map"],
-    *words_of(
-        """
-        wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, aders, kontakt,
-        kontakte, bedrading, pennen, broche, broches, brochage, fil, fils, conducteurs, hilo, hilos,
-        pines, contactos, filo, fili, contatti, fio, fios, contatos, żyła, żyły, styki, žíla, žíly,
-        vodiče, kontakty, ledare, leder, ledere, johdin, johtimet, erek, érintkezők,
-        жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀
-        """
-    ),
-)
+_NAMES = (*PARAMETERS["wire_map"], *WIRES)
 
 
 class Wires(NamedTuple):
