@@ -58,6 +58,32 @@ def test_files_in_an_archive_are_examples_too(tmp_path: Path) -> None:
     assert "job.zip" in broken.output
 
 
+def test_a_folder_stands_for_the_files_in_it(tmp_path: Path) -> None:
+    folder = tmp_path / "exports"
+    (folder / "hall").mkdir(parents=True)
+    files = [folder / "a.csv", folder / "hall" / "b.csv"]
+    for file, label in zip(files, ("A-1", "A-2"), strict=True):
+        file.write_text(whole(link(label, 60.0)), encoding="utf-8")
+    (folder / ".hidden").write_text("no export")
+    draft = run("dialect", "draft", folder)
+    assert draft.exit_code == 0
+    assert draft.stdout == run("dialect", "draft", *files).stdout
+    dialect = tmp_path / "mine.toml"
+    dialect.write_text(draft.stdout, encoding="utf-8")
+    by_folder, by_file = (run("dialect", "try", dialect, *of, "--json") for of in ([folder], files))
+    assert by_folder.stdout == by_file.stdout
+    assert json.loads(by_folder.stdout)["sources"] == ["a.csv", "b.csv"]
+
+
+@pytest.mark.parametrize("words", [("draft",), ("try", DEMO / "dialects" / "osquary-tolk.toml")])
+def test_a_folder_without_files_is_told(tmp_path: Path, words: tuple[str | Path, ...]) -> None:
+    (tmp_path / "none").mkdir()
+    told = run("dialect", *words, tmp_path / "none")
+    assert told.exit_code == 3
+    assert "There is no file in" in told.output
+    assert "Traceback" not in told.output
+
+
 def test_a_draft_is_written_to_a_new_file(tmp_path: Path) -> None:
     export = tmp_path / "export.csv"
     export.write_text(whole(link("1", 60.0)), encoding="utf-8")

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 MOST_OF_ARCHIVE = 8
 """Files of one archive that are looked at."""
+MOST_OF_FOLDER = 64
+"""Files of one folder that are looked at."""
 MOST_NAMED = 4
 """Files that are named one by one."""
 
@@ -29,7 +31,7 @@ MOST_NAMED = 4
     nargs=-1,
     required=True,
     metavar="FILE...",
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    type=click.Path(exists=True, path_type=Path),
 )
 @click.option(
     "-o", "--output", "target", metavar="PATH", type=options.ANY_PATH,
@@ -38,13 +40,16 @@ MOST_NAMED = 4
 def command(files: tuple[Path, ...], target: Path | None) -> int:
     """Work out a dialect from example files of one make.
 
-    FILE... are exports of one make and kind, best several links of different verdicts. The draft
-    says beside each key what it rests on: what the examples show, what is assumed, and what only a
-    person can tell. Finish it in a text editor, then `sweepbook dialect try` it.
+    FILE... are exports of one make and kind, best several links of different verdicts, or the
+    folder that they are in. The draft says beside each key what it rests on: what the examples
+    show, what is assumed, and what only a person can tell. Finish it in a text editor, then
+    `sweepbook dialect try` it.
     """
     from sweepbook.cli.desk import Desk
+    from sweepbook.cli.named_files import named_files
     from sweepbook.cli.target import refuse_place
     from sweepbook.draft.document import said_of_itself
+    from sweepbook.draft.examples import chosen
     from sweepbook.files import write_bytes
 
     if target is not None:
@@ -54,7 +59,8 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
                 f"{utf8_safe(str(target))} is there already, and what is in it would be lost.",
                 "Name another file after -o, or remove it first.",
             )
-    text = _drafted(Desk(), _sources(files))
+    every = named_files(files, lambda names: chosen(names, MOST_OF_FOLDER))
+    text = _drafted(Desk(), _sources(every))
     if target is None:
         click.echo(text, nl=False)
         return 0

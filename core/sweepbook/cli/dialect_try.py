@@ -37,7 +37,7 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
     nargs=-1,
     required=True,
     metavar="FILE...",
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    type=click.Path(exists=True, path_type=Path),
 )
 @click.option(
     "--tests",
@@ -54,19 +54,22 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, asked: Asked) -> int:
     """Show what a dialect makes of the first test with curves of each file.
 
-    DIALECT is the file of a dialect, or the name of an installed one; FILE... are exports: give
-    all files of a test that is spread over several. Shown are the curves found beside those that
-    the limit of the test asks for, ranges and units, what was left over, and the next changes
-    worth making. Of up to a hundred tests of each file it tells what cannot be read, which names
-    of limits no table goes by, and which keys of the dialect found nothing in any of them.
+    DIALECT is the file of a dialect, or the name of an installed one; FILE... are exports, or
+    folders of them: give all files of a test that is spread over several. Shown are the curves
+    found beside those that the limit of the test asks for, ranges and units, what was left over,
+    and the next changes worth making. Of up to a hundred tests of each file it tells what cannot
+    be read, which names of limits no table goes by, and which keys of the dialect found nothing in
+    any of them.
 
     Exit code 0 if there is nothing to change, 1 if there is, 3 if the dialect cannot be used.
     """
     from sweepbook.cli import dialect_try_lines
     from sweepbook.cli.desk import Desk
+    from sweepbook.cli.named_files import named_files
     from sweepbook.trial.together import together
     from sweepbook.trial.trial import Trial
 
+    files = named_files(files)
     desk = Desk(replace(asked, dialects=(dialect,)))
     chosen, waiting = _dialect(desk, dialect)
     desk.dialects = {chosen.name: chosen}
