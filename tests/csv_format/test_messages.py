@@ -236,6 +236,17 @@ def test_a_line_with_most_titles_of_a_table_is_told_first(lost: bool, tmp_path: 
     assert "see csv.sections.1.rows" in said
 
 
+def test_a_row_of_units_with_another_one_of_frequency_is_told(tmp_path: Path) -> None:
+    curves = 'curves = { frequency = "f", name = "{parameter} {pairs}", other_rows = "MHz" }\n'
+    text = "Link,L-1\n\nf,IL 1-2,IL 3-6\n{},dB,dB\n1,1.9,1.8\n2,2.5,2.4\n"
+    dialect = sections(f"[[csv.sections]]\n{curves}")
+    right = read(tmp_path, text.format("MHz"), dialect)
+    assert len(right.document["results"]["sweeps"]) == 2
+    said = read(tmp_path, text.format("kHz"), dialect).lost
+    assert "'kHz' stands where csv.sections.0.curves.other_rows has 'MHz'" in said
+    assert "are in another unit" in said
+
+
 def test_a_title_in_another_unit_below_rows_is_told(tmp_path: Path) -> None:
     points = '[[csv.sections]]\ncurves = { frequency = "f (MHz)", name = "{parameter} {pairs}" }\n'
     names = ",".join(f"IL {pair}" for pair in ("1-2", "3-6", "4-5", "7-8"))

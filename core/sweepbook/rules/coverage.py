@@ -31,18 +31,28 @@ def parameters_are_there(case: Case) -> Iterator[Hit]:
 def pairs_are_there(case: Case) -> Iterator[Hit]:
     """Yield every pair or combination of which a required parameter holds nothing.
 
-    ACR-N of the other order may be the worse of both, which nothing but NEXT tells.
+    ACR-N of the other order may be the worse of both, which nothing but NEXT tells; such are told
+    once.
     """
+    of_both: list[Lack] = []
     for lack in _lacks(case, LackKind.PAIRS):
         key = Key(lack.parameter, lack.end, lack.pairs)
         curves = case.needed_working.measured_curves.get(lack.parameter)
-        single = alone(curves.keys) if curves else frozenset()
-        unless = ""
-        if other_order(key) in single:
-            named = " to ".join(lack.pairs[::-1])
-            unless = f", unless that of {named} is the worse of both orders, which only NEXT shows"
-        said = {"parameter": name(lack.parameter), "where": where(lack.end, lack.pairs)}
-        yield Hit(SWEEPS, {**said, "unless": unless})
+        if other_order(key) in (alone(curves.keys) if curves else ()):
+            of_both.append(lack)
+        else:
+            yield _pairs([lack], "")
+    if of_both:
+        named = " to ".join(of_both[0].pairs[::-1])
+        order = f"that of {named} is" if len(of_both) == 1 else "those of the other order are"
+        yield _pairs(of_both, f", unless {order} the worse of both orders, which only NEXT shows")
+
+
+def _pairs(lacks: Sequence[Lack], unless: str) -> Hit:
+    """Pairs of one parameter that are missing: the first of them, and how many more."""
+    first, more = lacks[0], len(lacks) - 1
+    told = where(first.end, first.pairs) + (f", and {more} more" if more else "")
+    return Hit(SWEEPS, {"parameter": name(first.parameter), "where": told, "unless": unless})
 
 
 def both_ends_are_there(case: Case) -> Iterator[Hit]:

@@ -14,6 +14,7 @@ _ALIKE = 0.6
 _LEAST_TITLES = 3
 """Titles that a line must have to be taken for a line of titles that lacks one."""
 _SPELLINGS = sorted({of for some in UNITS for of in spellings_of(some)}, key=len, reverse=True)
+_FREQUENCIES = frozenset(spellings_of("frequency"))
 _UNIT = re.compile(rf"(?<![^\W_])(?:{'|'.join(map(re.escape, _SPELLINGS))})(?![^\W_])")
 
 
@@ -31,7 +32,7 @@ def alike(titles: Titles, cells: Sequence[str]) -> str:
 
 
 def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
-    """What to say of a line with a title that differs from a declared one in its unit alone.
+    """What to say of a line whose titles, or units below them, are declared in another unit.
 
     Args:
         cells: of the line, stripped.
@@ -41,6 +42,8 @@ def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
         "" for any other line.
     """
     for section in layout.sections:
+        if said := _in_other_units(section, cells[0]):
+            return said
         for title in sorted(section.form.titles) if section.form else ():
             bare = _UNIT.sub("", title)
             for cell in cells if bare != title else ():
@@ -51,6 +54,19 @@ def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
                         f"a dialect of its own with this unit in {section.where} and in units"
                     )
     return ""
+
+
+def _in_other_units(section: Section, first: str) -> str:
+    """What to say of a row of units whose first is one of frequency, and another is declared."""
+    form = section.form
+    declared = form.other_rows & _FREQUENCIES if isinstance(form, CurvesForm) else frozenset()
+    if first not in _FREQUENCIES or not declared:
+        return ""
+    return (
+        f"{first!r} stands where {section.where}.curves.other_rows has {min(declared)!r}, so that "
+        "the frequencies below are in another unit; if the export is right, it takes a dialect of "
+        "its own with this unit there and in units"
+    )
 
 
 def almost_titles(cells: Sequence[str], layout: Layout, names: Names) -> str:
