@@ -7,7 +7,7 @@ import pytest
 
 from .drafting import curves, draft_of, read, written
 from .headed import Export
-from .links import KHZ, PAIRS, WORDS, Link, link, shifted
+from .links import KHZ, PAIRS, WORDS, Link, link, shifted, wide
 from .test_tables_joined import drafted, gathered
 
 RAW = ("insertion_loss", "return_loss", "next")
@@ -107,3 +107,14 @@ def test_a_cross_is_no_word_for_no_verdict(good: str, bad: str, tmp_path: Path) 
     for document in gathered(tmp_path, {"export.csv": text}, settled):
         verdicts = [one["verdict"] for one in document["stated"]["items"] if "worst_margin" in one]
         assert verdicts == ["pass", "pass", "fail"]
+
+
+def test_a_word_for_none_in_a_field_leaves_it_empty(tmp_path: Path) -> None:
+    texts = {
+        f"{label}.csv": f"Tested by;{who}\n{wide(link(label, 31.0), *RAW)}"
+        for label, who in (("T-1", "I. Lowmoor"), ("T-2", "n/a"))
+    }
+    draft = drafted(tmp_path, texts)
+    (first,), (second,) = (read(tmp_path / name, draft)[0] for name in texts)
+    assert first.document["test"]["operator"] == "I. Lowmoor"
+    assert "operator" not in second.document["test"]

@@ -1,9 +1,10 @@
 """The core half of a draft: fields, figures, words, crosstalk, units, signs, numbers, dates."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft import cells_told, fields, notation_told, wires_told
+from sweepbook.draft import cells_told, fields, notation_told, phrases, wires_told
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.assumed_fields import assumed
 from sweepbook.draft.assumed_instruments import of_testers
 from sweepbook.draft.crosstalk_told import crosstalk_table
@@ -46,6 +47,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     filled = fields.guess(rest, found.naming.ends, evidence.tests, evidence.joins, evidence.own)
     filled = [*filled, *of_testers(rest, filled)]
     filled = fields.in_order([*filled, *assumed(rest, filled)])
+    found.numbers.lack(_absent(filled))
     words = word_tables(evidence, found, filled)
     units = notation_told.units_table(evidence, found, filled)
     told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}
@@ -64,6 +66,13 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         wires_told.wire_table(wires),
         limit_table(filled, library),
     ]
+
+
+def _absent(filled: Sequence[Filled]) -> Iterator[str]:
+    """Texts of fields about the link and who tested it how that say that nothing is known."""
+    for one in filled:
+        if one.path.startswith(("link.", "test.")):
+            yield from (text for text in one.texts if phrases.whole(text, NOT_MEASURED))
 
 
 def _take_verdicts(
