@@ -57,3 +57,36 @@ def test_a_version_that_does_not_stand_right_behind_may_be_of_anything() -> None
 def test_what_is_known_of_a_unit_is_not_taken_again() -> None:
     known = {"Main unit serial": ["0441"], "Tester": [MODEL], "Serial number": ["9911"]}
     assert told(known) == {"model": "Tester"}
+
+
+@pytest.mark.parametrize(
+    ("member", "key", "text"),
+    [
+        ("serial", "Serial number", "QV-30712"),
+        ("serial", "Seriennummer", "QV-30712"),
+        ("serial", "instrument/@serialNo", "30712"),
+        ("serial", "unit/@sn", "30712"),
+        ("model", "instrument/@type", "QV40"),
+        ("firmware", "unit/@rev", "3.1.0"),
+        ("firmware", "instrument/@embedded", "3.1.0"),
+    ],
+)
+def test_what_stands_within_an_instrument_or_has_letters_needs_no_tester_beside_it(
+    member: str, key: str, text: str
+) -> None:
+    assert told({key: [text], "Label": ["A-1", "A-2"]}) == {member: key}
+
+
+@pytest.mark.parametrize(
+    "properties",
+    [
+        {"Adaptor serial": ["HP-2204"]},
+        {"cable/@type": ["Weft 6A U/UTP"]},
+        {"Serial number": ["QV-1"], "Serial no": ["QV-2"]},  # which of two
+        {"Serial number base unit": ["QV-1"]},
+    ],
+)
+def test_what_is_of_something_else_or_of_one_of_two_is_left(
+    properties: dict[str, list[str]],
+) -> None:
+    assert told(properties) == {}

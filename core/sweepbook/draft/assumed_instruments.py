@@ -7,20 +7,34 @@ from itertools import pairwise
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, names_an_end, steps_of
-from sweepbook.draft.key_words import EQUIPMENT, INSTRUMENTS
+from sweepbook.draft.key_words import CABLES, EQUIPMENT, INSIDE, INSTRUMENTS, PARTS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.word_lists import words_of
 
 _NEAR = "test.near.instrument."
+_MODEL, _SERIAL, _FIRMWARE = "model", "serial", "firmware"
+_OF_ITS_OWN = "no key says of which unit this is; the one that is named is taken for the near one"
 _OF_A_MODEL = "called after a tester, and reads as make and model; it stands for the near unit"
 _OF_A_SERIAL = "the number beside a tester that is named is that of its near unit"
 _OF_A_VERSION = "the version right behind a tester that is named is that of its firmware"
+_INSIDE = {
+    member: [
+        word
+        for name, some in (*EQUIPMENT, *INSIDE)
+        for word in some
+        if name == f"instrument.{member}" and word not in INSTRUMENTS
+    ]
+    for member in (_MODEL, _SERIAL, _FIRMWARE)
+}
+"""The keys of a member inside of what is called an instrument."""
 _SERIALS = tuple(
     word
     for member, some in EQUIPMENT
     for word in some
     if member == "instrument.serial" and word not in INSTRUMENTS
 )
+_OF_OTHERS = (*PARTS, *CABLES)
+"""What has a number of its own and is no instrument."""
 _VERSIONS = words_of(
     """
     version, ver, release, revision, versione, versión, versão, versie, wersja, verze, versjon,
@@ -46,35 +60,47 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
     used = {key for one in filled for key in one.keys}
     known = {one.path.rpartition(".")[2] for one in filled if ".instrument." in one.path}
     keys = [key for key, texts in properties.items() if any(texts)]
-    free = [key for key in keys if key not in used]
+    free = [key for key in keys if key not in used and not phrases.has(key, _OF_OTHERS)]
     models = [key for key in free if _is_a_tester(key) and all(map(_is_a_model, properties[key]))]
-    if "model" not in known:
-        yield from (_filled("model", key, properties, _OF_A_MODEL) for key in models[:1])
     testers = {key.rpartition("/")[0] for key in models}
-    serials = [
-        key
-        for key in free
-        if key.rpartition("/")[0] in testers
-        and phrases.whole(_last(key), _SERIALS)
-        and all(map(_NUMBER.fullmatch, properties[key]))
-    ]
-    if "serial" not in known:
-        yield from (_filled("serial", key, properties, _OF_A_SERIAL) for key in serials[:1])
-    beside = {*models, *serials}
-    versions = [
-        key
-        for before, key in pairwise(keys)
-        if before in beside
-        and key in free
-        and phrases.whole(_last(key), _VERSIONS)
-        and all(map(_RELEASE.fullmatch, properties[key]))
-    ]
-    if "firmware" not in known:
-        yield from (_filled("firmware", key, properties, _OF_A_VERSION) for key in versions[:1])
+    serials = [key for key in free if _is_a_serial(key, properties[key])]
+    beside = [key for key in serials if key.rpartition("/")[0] in testers]
+    behind = [key for before, key in pairwise(keys) if before in {*models, *beside}]
+    versions = [key for key in behind if key in free and _is_a_version(key, properties[key])]
+    for member, told, why in (
+        (_MODEL, models[:1], _OF_A_MODEL),
+        (_SERIAL, beside[:1], _OF_A_SERIAL),
+        (_SERIAL, [key for key in serials if _are_no_count(properties[key])], _OF_ITS_OWN),
+        (_FIRMWARE, versions[:1], _OF_A_VERSION),
+    ):
+        inside = [key for key in free if _is_inside(key, _INSIDE[member])]
+        chosen, said = (inside, _OF_ITS_OWN) if inside else (told, why)
+        if member not in known and len(chosen) == 1:
+            known.add(member)
+            yield Filled(f"{_NEAR}{member}", (chosen[0],), properties[chosen[0]], why=said)
 
 
-def _filled(member: str, key: str, properties: Properties, why: str) -> Filled:
-    return Filled(f"{_NEAR}{member}", (key,), properties[key], why=why)
+def _is_inside(key: str, words: Sequence[str]) -> bool:
+    """Whether a key is one of some words within what is called an instrument, not one of two."""
+    *around, last = steps_of(key)
+    of_it = bool(around) and phrases.whole(around[-1].partition("[")[0], INSTRUMENTS)
+    return of_it and not names_an_end(key) and phrases.whole(last.strip("@ "), words)
+
+
+def _is_a_serial(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key is called after a number of an instrument, and holds one."""
+    called = phrases.whole(_last(key), _SERIALS)
+    return called and not names_an_end(key) and all(map(_NUMBER.fullmatch, texts))
+
+
+def _are_no_count(texts: Sequence[str]) -> bool:
+    """Whether numbers have letters, which those that count tests have not."""
+    return all(any(map(str.isalpha, text)) for text in texts)
+
+
+def _is_a_version(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key is called after a version, and holds one."""
+    return phrases.whole(_last(key), _VERSIONS) and all(map(_RELEASE.fullmatch, texts))
 
 
 def _is_a_tester(key: str) -> bool:

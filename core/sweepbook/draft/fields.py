@@ -13,7 +13,6 @@ from sweepbook.draft.instrument_fields import (
     share_makers,
     take_firmware,
     take_references,
-    take_the_only,
 )
 from sweepbook.draft.key_offers import ENOUGH, Offer, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
@@ -112,7 +111,6 @@ def guess(
             used.add(key)
     complete_instruments(found, properties, used, _fits)
     share_makers(found, properties, used)
-    take_the_only(found, properties, used, _fits)
     take_firmware(found, properties, used)
     _by_texts(found, properties, used, tests, joins)
     _nvp_in_a_text(found, properties, used)

@@ -1,42 +1,16 @@
 """Members of instruments that no single key fills: of both units at once, or a list of keys."""
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import ENOUGH, share_of_instrument, steps_of
-from sweepbook.draft.key_words import (
-    ADAPTORS,
-    CABLES,
-    EQUIPMENT,
-    INSIDE,
-    INSTRUMENTS,
-    PARTS,
-    REFERENCES,
-)
+from sweepbook.draft.key_words import ADAPTORS, EQUIPMENT, INSTRUMENTS, REFERENCES
 from sweepbook.draft.trade_words import FIRMWARE, SOFTWARE
 
 _FIRMWARE = "test.near.instrument.firmware"
 _BESIDE = {"maker": "link.cable.maker", "model": "link.cable.part"}
 """Members of both instruments that a key may fill alone, and where the same of a cable stands."""
-_MODEL = "instrument.model"
-_ALONE = {
-    member: [
-        word
-        for name, some in (*EQUIPMENT, *INSIDE)
-        if name == member
-        for word in some
-        if not phrases.whole(word, INSTRUMENTS)
-    ]
-    for member in ("instrument.serial", _MODEL, "instrument.firmware")
-}
-"""Members of the one instrument that an export names, and the keys for them inside of it."""
-_NAME_AND_NUMBER = re.compile(r"[^\W\d_]{3}.* .*[0-9]")
-"""What an instrument is called by its maker: "Heron 5", and no number of a single one."""
-_OF_OTHERS = (*PARTS, *CABLES)
-_NEAR = "no key says of which unit this is; the one that is named is taken for the near one"
-
 Properties = Mapping[str, Sequence[str]]
 
 
@@ -71,54 +45,6 @@ def share_makers(found: dict[str, Filled], properties: Properties, used: set[str
                 found[near], found[far] = Filled(near, (key,), texts), Filled(far, (key,), texts)
                 used.add(key)
                 break
-
-
-def take_the_only(
-    found: dict[str, Filled],
-    properties: Properties,
-    used: set[str],
-    fits: Callable[[str, str, Sequence[str]], bool],
-) -> None:
-    """The one instrument that an export names without an end is taken for the near one."""
-    for member, inside in _ALONE.items():
-        near, far = (f"test.{end}.{member}" for end in ("near", "far"))
-        if near in found or far in found:
-            continue
-        free = [
-            key
-            for key, texts in properties.items()
-            if key not in used
-            and any(texts)
-            and not phrases.has(key, _OF_OTHERS)
-            and fits(near, key, texts)
-        ]
-        for telling in (
-            [key for key in free if _is_inside(key, inside)],
-            [
-                key
-                for key in free
-                if near != _FIRMWARE and share_of_instrument(key, member) >= ENOUGH
-            ],
-            [key for key in free if member == _MODEL and _calls_a_model(key, properties[key])],
-        ):
-            if len(telling) == 1:
-                (key,) = telling
-                found[near] = Filled(near, (key,), properties[key], why=_NEAR)
-                used.add(key)
-                break
-
-
-def _is_inside(key: str, words: Sequence[str]) -> bool:
-    """Whether a key is one of some words within what is called an instrument."""
-    *around, last = steps_of(key)
-    of_it = bool(around) and phrases.whole(around[-1].partition("[")[0], INSTRUMENTS)
-    return of_it and phrases.whole(last.strip("@ "), words)
-
-
-def _calls_a_model(key: str, texts: Sequence[str]) -> bool:
-    """Whether a key is a word for an instrument, and its texts are names with a number."""
-    called = phrases.whole(steps_of(key)[-1].strip("@ "), INSTRUMENTS)
-    return called and all(map(_NAME_AND_NUMBER.search, texts))
 
 
 def take_references(found: dict[str, Filled], properties: Properties, used: set[str]) -> None:
