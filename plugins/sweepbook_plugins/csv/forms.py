@@ -1,5 +1,6 @@
 """What a dialect says of the lines of an export, in memory; attributes as in the schema."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -254,22 +255,30 @@ class Mark(NamedTuple):
     """A line by how it begins, and, if a value stands within it, how it ends.
 
     Attributes:
-        key: what its value is called.
-        start: text that the line begins with; "" for no such line.
+        key: what its value is called; "" for no such line.
+        start: text that the line begins with, up to a number if it has one.
         end: text that it ends with, behind the value.
+        counted: the whole line, where numbers in it say nothing, else None.
     """
 
     key: str = ""
     start: str = ""
     end: str = ""
+    counted: re.Pattern[str] | None = None
 
     def found(self, *texts: str) -> str:
         """The first of some spellings of a line that is one; "" where none is."""
-        fits = (text for text in texts if text.startswith(self.start) and text.endswith(self.end))
-        return next(fits, "") if self.start else ""
+        return next(filter(self._fits, texts), "") if self.key else ""
+
+    def _fits(self, text: str) -> bool:
+        around = text.startswith(self.start) and text.endswith(self.end)
+        return around and (self.counted is None or self.counted.fullmatch(text) is not None)
 
     def value(self, text: str) -> str:
         """What stands within a stripped line that is one."""
+        if self.counted is not None:
+            line = self.counted.fullmatch(text)
+            return line[1].strip() if line else ""
         return text[len(self.start) : len(text) - len(self.end)].strip()
 
 
@@ -277,10 +286,19 @@ NO_MARK = Mark()
 
 
 def mark_of(text: str) -> Mark:
-    """The mark that a dialect writes as "Record" or as "== Record {} =="."""
+    """The mark that a dialect writes as "Record", "== Record {} ==" or "Record {number} of"."""
     start, _, end = text.partition("{}")
     whole = bool(end) or start.endswith("\t")
-    return Mark(text.strip(), start if whole else start.strip(), end)
+    start = start if whole else start.strip()
+    if NUMBER not in start:
+        return Mark(text.strip(), start, end)
+    counted = re.compile(f"{with_numbers(start)}(.*){re.escape(end)}", re.DOTALL)
+    return Mark(text.strip(), start.partition(NUMBER)[0], end, counted)
+
+
+def with_numbers(text: str) -> str:
+    """The expression for a text in which any whole number stands for each {number}."""
+    return "[0-9]+".join(map(re.escape, text.split(NUMBER)))
 
 
 @dataclass(frozen=True)
@@ -300,7 +318,7 @@ class TestMarks:
     @property
     def any(self) -> bool:
         """Whether there may be several tests in a file."""
-        return bool(self.first.start or self.last.start or self.blank_lines)
+        return bool(self.first.key or self.last.key or self.blank_lines)
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,19 @@
 """Lines in no table: headings, and which key a line has below the headings above it."""
 
+import re
 from collections.abc import Sequence
 from itertools import zip_longest
 
 from sweepbook.dialect.raw import Cause, Fault
 from sweepbook_plugins.csv import messages, near_titles
-from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
+from sweepbook_plugins.csv.forms import (
+    NUMBER,
+    Layout,
+    RowsForm,
+    Section,
+    Templates,
+    with_numbers,
+)
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
 from sweepbook_plugins.csv.names import Names, are_titles
 from sweepbook_plugins.csv.piece import LOOSE, Piece
@@ -35,6 +43,7 @@ class KeyLines:
         self._headings = headings
         self._piece = piece
         self._known = piece.keys.known
+        self._counted = [(re.compile(with_numbers(of)), of) for of in self._known if NUMBER in of]
         self._titles = layout.titles | layout.upper_titles
         self._marks = marks_of_points(layout.sections)
         self._signature = {without_blank_cells(text, layout.delimiter) for text in layout.signature}
@@ -93,7 +102,7 @@ class KeyLines:
             return
         cells = self._split(line, cells)
         key, alone = self._key(cells[0]), len(cells) == 1
-        marked = mark.found(text, joined(row, self._layout.delimiter)) if mark.start else ""
+        marked = mark.found(text, joined(row, self._layout.delimiter)) if mark.key else ""
         if key in self._known:
             self._piece.put(key, cells[1:], number)
         elif marked and (alone or mark.end):
@@ -131,12 +140,18 @@ class KeyLines:
 
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""
+        text = self._uncounted(text)
         key = self._below_headings(text) if self._stack else text
         file = self._headings.file
         if file is None:
             return key
         whole = f"{file.text}/{key}"
         return whole if whole in self._known else key
+
+    def _uncounted(self, text: str) -> str:
+        """A key as the dialect has it, where only numbers in it differ from test to test."""
+        fits = (key for line, key in self._counted if line.fullmatch(text))
+        return text if text in self._known else next(fits, text)
 
     def _below_headings(self, text: str) -> str:
         key = "".join(f"{frame.key}/" for frame in self._stack) + text

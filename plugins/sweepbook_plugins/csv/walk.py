@@ -97,14 +97,14 @@ class Walker:
             return
         line = without_blank_cells(block.line(position), self._layout.delimiter)
         marks = self._marks
-        if marks.first.start and self._begins(line, cells, marks.first):
+        if marks.first.key and self._begins(line, cells, marks.first):
             yield from self._close()
             self._begun = True
         reader = self._reader
         reader.piece.touch(number)
         if bad is not None:
             reader.piece.fault(number, bad)
-        elif marks.last.start and self._begins(line, cells, marks.last):
+        elif marks.last.key and self._begins(line, cells, marks.last):
             yield from self._close()
         else:
             reader.read(line, row, cells, number, after_blank=self._blank > 0)
@@ -150,7 +150,7 @@ class Walker:
         """Whether these lines stand before the first test and count for every test."""
         if not self._at_head or piece.tables:
             return False
-        if self._marks.first.start:
+        if self._marks.first.key:
             return not self._begun
         return bool(self._marks.blank_lines) and not piece.has_label
 
@@ -174,7 +174,7 @@ class Walker:
         """What stands at the end of the file."""
         self._at_head = False
         piece = self._reader.piece
-        if self._marks.first.start and not self._begun:
+        if self._marks.first.key and not self._begun:
             message = messages.no_first_line(self._marks.first.key)
             piece.findings.faults.insert(0, Fault("", message))
         yield from self._close()
