@@ -7,10 +7,12 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, without
+from sweepbook.draft.wire_texts import MOST
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, is_key, states_verdict
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_KEYS = 4
+_CONTACTS = frozenset("12345678")
 
 
 def headings(
@@ -47,7 +49,9 @@ def _over_keys(rows: Sequence[Cells], loose: Sequence[int], first: int) -> int |
 
 def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
     """Whether nothing but blank lines stands between, and the line is a heading by its words."""
-    if any(rows[line + 1 : at]) or states_verdict(rows[line]) or _states_figure(rows[line]):
+    if any(rows[line + 1 : at]) or states_verdict(rows[line]):
+        return False
+    if _states_figure(rows[line]) or _states_wires(rows[line]):
         return False
     names = _names(rows[line])
     if lone(rows[line]):
@@ -84,6 +88,13 @@ def _states_figure(row: Cells) -> bool:
     if _holds_pairs(row):
         return False
     return whole and not phrases.PAIR_LIKE.fullmatch(value)
+
+
+def _states_wires(row: Cells) -> bool:
+    """Whether a line is the name of a wire map, and contacts in the next cell."""
+    name = phrases.parameter_in(row[0]) if len(row) > 1 else None
+    wires = name is not None and name.meaning == "wire_map"
+    return wires and len(_CONTACTS.intersection(row[1])) >= MOST
 
 
 def _names(row: Cells) -> bool:

@@ -9,11 +9,13 @@ from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft.counted_keys import counted, counting, one_each
 from sweepbook_plugins.csv.draft.named_cells import called
 from sweepbook_plugins.csv.draft.parted import some_lack_tables, usual_count
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.values_below import with_values_below
+from sweepbook_plugins.csv.forms import NUMBER, mark_of
 
 SEPARATORS = (": ", ":", "=")
 _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
@@ -34,12 +36,16 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     if count < 2:
         return
     whole = Counter(map(_whole(text), loose))
-    starts: dict[str, list[int]] = {}
+    begins: dict[int, str] = {}
     for at in loose:
         line = text.lines[at].strip()
         alone = whole[line] >= count and len(text.rows[at]) == 1
         alone = alone and not states_verdict(text.rows[at])
-        starts.setdefault(line if alone else _start(text, at), []).append(at)
+        begins[at] = line if alone else _start(text, at)
+    numbered = counting(begins, [seen.start for seen in shape.tables])
+    starts: dict[str, list[int]] = {}
+    for at, start in begins.items():
+        starts.setdefault(numbered.get(at, start), []).append(at)
     lines = [line.strip() for line in text.lines]
     for start, same in starts.items():
         if same[0] >= shape.tables[0].start or not (
@@ -47,14 +53,22 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         ):
             continue
         begin = start.partition("{}")[0].rstrip()
-        others = sum(line.startswith(begin) for line in lines) > len(same)
+        others = _begin_so(lines, begin) > len(same)
         if others and (mark := f"{start}{text.delimiter}") and len(text.rows[same[0]]) > 1:
-            others = sum(line.startswith(mark) for line in lines) > len(same)
+            others = _begin_so(lines, mark) > len(same)
             start = mark if mark.strip() == mark else f"{mark}{{}}"
         if not others:
             shape.first_line, shape.starts = start, same
+            shape.counted = one_each(numbered, same)
             shape.noise += _closing(text, shape, whole, loose)
             return
+
+
+def _begin_so(lines: Sequence[str], start: str) -> int:
+    """How many lines begin as those of tests do."""
+    if NUMBER in start:
+        return sum(map(bool, map(mark_of(f"{start}{{}}").found, lines)))
+    return sum(line.startswith(start) for line in lines)
 
 
 def _whole(text: Text) -> Callable[[int], str]:
@@ -113,6 +127,8 @@ def hand_over(shapes: Sequence[Shape], evidence: Evidence) -> None:
 
 def value_of(line: str, mark: str) -> str:
     """What stands in a line where the mark of a test has {}, or behind it."""
+    if NUMBER in mark:
+        return mark_of(mark).value(line)
     start, _, end = mark.partition("{}")
     return line.removeprefix(start).removesuffix(end).strip()
 
@@ -144,6 +160,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             shape.keys.append((at, shape.first_line, told))
         elif parted:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
+            key = counted(key) if at in shape.counted else key
             shape.keys.append((at, _below(heading, key), value))
         elif place == 0 and _opens(text, at):
             shape.opening = line
@@ -153,7 +170,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             _keys(shape, at, heading, row)
         elif _is_comment(line) or _goes_on_opening(text, shape, loose, place):
             continue
-        elif _is_key_line(text, loose[place + 1 : place + 2], shape.separator):
+        elif _heads_keys(text, shape, loose[place : place + 2]):
             heading = line
             headings[line] = None
     shape.headings = [*headings]
@@ -162,6 +179,14 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
 def _holds_numbers_alone(row: Sequence[str]) -> bool:
     """Whether a line begins with many numbers: a row that some fault parts from its table."""
     return len(row) > _MOST_NUMBERS and all(map(is_numeric, row[:_MOST_NUMBERS]))
+
+
+def _heads_keys(text: Text, shape: Shape, lines: Sequence[int]) -> bool:
+    """Whether a line is the heading of the next one, a key line of its test; no sentence is."""
+    at, *following = lines
+    begins = any(of in shape.starts for of in following)
+    sentence = text.lines[at].rstrip().endswith(".") and len(text.lines[at].split()) >= _LEAST_WORDS
+    return not begins and not sentence and _is_key_line(text, following, shape.separator)
 
 
 def _is_key_line(text: Text, next_one: Sequence[int], separator: str) -> bool:
@@ -185,7 +210,8 @@ def _over_keys(text: Text, shape: Shape) -> dict[int, str]:
 
 def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
     """Keep a key and its value; further cells are values of their own."""
-    for key, value in called(row[0], row[1:], shape.names):
+    first = counted(row[0]) if at in shape.counted else row[0]
+    for key, value in called(first, row[1:], shape.names):
         shape.keys.append((at, _below(heading, key), value))
 
 

@@ -28,6 +28,7 @@ from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.untitled import VALUE, counted
+from sweepbook_plugins.csv.forms import NO_MARK, mark_of
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -153,9 +154,9 @@ def _rows_of_tests(looked: Sequence[Looked], seen: Seen) -> tuple[list[object], 
 def _starts(looked: Sequence[Looked]) -> list[Sequence[int]]:
     """The first lines of the tests of each file; where one does not show them, as in the others."""
     begins = [shape.first_line.partition("{}")[0] for _, shape in looked if shape.first_line]
+    mark = mark_of(f"{begins[0]}{{}}") if begins else NO_MARK
     return [
-        shape.starts
-        or [at for at, line in enumerate(text.lines) if begins and line.startswith(begins[0])]
+        shape.starts or [at for at, line in enumerate(text.lines) if mark.found(line)]
         for text, shape in looked
     ]
 

@@ -54,6 +54,7 @@ class Shape:
         separator: text between key and value where the delimiter is not it, or "".
         first_line: what every test begins with, or "" where the file holds one test.
         starts: positions where tests begin.
+        counted: positions of key lines whose key counts tests, so that its numbers say nothing.
         noise: whole lines that mean nothing: rules, and what ends a test.
         opening: the first line, where it is neither key nor titles.
         legend: what the files explain of pairs, units and ends.
@@ -70,6 +71,7 @@ class Shape:
     separator: str = ""
     first_line: str = ""
     starts: list[int] = field(default_factory=list)
+    counted: set[int] = field(default_factory=set)
     opening: str = ""
     noise: list[str] = field(default_factory=list)
     legend: Legend = NOTHING
