@@ -627,3 +627,11 @@ def test_any_other_file_without_a_table_is_lost(text: str, tmp_path: Path) -> No
     result = read(tmp_path, text, CURVES)
     assert result.records == []
     assert "no line holds the title 'MHz' and another" in result.lost
+
+
+def test_lines_without_cells_may_be_parted_otherwise(tmp_path: Path) -> None:
+    listed = f'{LAYOUT}preamble.separator = [",", ": ", "="]\n'
+    text = "Place: Hall 3\nShift=late: 2\nNote: dry, cold\nLink,A: 7\nMHz,IL 1-2\n1,1.9\n"
+    (record,) = read(tmp_path, text, changed(CURVES, LAYOUT, listed)).records
+    assert record.label == "A: 7"
+    assert record.document["extra"] == {"Place": "Hall 3", "Shift=late": "2", "Note: dry": "cold"}

@@ -15,7 +15,6 @@ from sweepbook_plugins.csv.names import Names, are_titles, known_titles
 from sweepbook_plugins.csv.rows import Row, Rows
 from sweepbook_plugins.csv.several_cells import of_titles
 
-_NEVER = "\n"
 """Stands in no line."""
 
 
@@ -81,8 +80,8 @@ class Cutter:
             of.heading and self._names.held(of.heading, [text]) for of in layout.sections
         ):
             return True
-        key, mark, _ = text.partition(layout.separator or _NEVER)
-        return (key.strip() if mark else cells_of(text)[0]) in self._keys
+        told = layout.parted(text)
+        return (told[0] if told else cells_of(text)[0]) in self._keys
 
 
 def _titles(line: str, sections: Sequence[Section], names: Names) -> list[Placed]:

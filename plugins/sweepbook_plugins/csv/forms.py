@@ -332,7 +332,7 @@ class Layout:
     comments: tuple[str, ...] = ()
     skip: frozenset[str] = frozenset()
     signature: tuple[str, ...] = ()
-    separator: str | None = None
+    separators: tuple[str, ...] = ()
     headings: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
     names: frozenset[str] = frozenset()
@@ -341,6 +341,13 @@ class Layout:
     titles_again: bool = False
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()
+
+    def parted(self, line: str) -> tuple[str, str] | None:
+        """Key and value of a line by the first separator that stands in it, the delimiter aside."""
+        apart = (
+            line.partition(of) for of in self.separators if of != self.delimiter and of in line
+        )
+        return next(((key.strip(), value.strip()) for key, _, value in apart), None)
 
     @property
     def has_tables(self) -> bool:

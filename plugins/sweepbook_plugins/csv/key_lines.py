@@ -45,6 +45,7 @@ class KeyLines:
         self._known = piece.keys.known
         self._counted = [(re.compile(with_numbers(of)), of) for of in self._known if NUMBER in of]
         self._titles = layout.titles | layout.upper_titles
+        self._cells_are_keys = layout.delimiter in layout.separators
         self._marks = marks_of_points(layout.sections)
         self._signature = {without_blank_cells(text, layout.delimiter) for text in layout.signature}
         self._stack: tuple[Frame, ...] = ()
@@ -160,12 +161,12 @@ class KeyLines:
 
     def _split(self, line: str, cells: list[str]) -> list[str]:
         """Key and values of a line."""
-        if self._layout.separator is None:
+        layout = self._layout
+        if not layout.separators or (self._cells_are_keys and len(cells) > 1):
             return cells
-        key, found, value = line.partition(self._layout.separator)
-        if not found and self._layout.aligned:
-            return cells
-        return [key.strip(), value.strip()] if found else [key.strip()]
+        if told := layout.parted(line):
+            return [*told]
+        return cells if layout.aligned or self._cells_are_keys else [line.strip()]
 
     def _begins_a_row(self, cells: list[str]) -> bool:
         """Whether a line begins with a number, or with the mark of points without titles."""

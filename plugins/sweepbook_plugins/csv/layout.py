@@ -58,7 +58,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         comments=tuple(as_list(table.get("comment", []))),
         skip=frozenset(table.get("skip", ())),
         signature=tuple(as_list(table.get("signature", []))),
-        separator=preamble.get("separator"),
+        separators=tuple(as_list(preamble.get("separator", []))),
         headings=frozenset(preamble.get("headings", ())),
         titles=frozenset(preamble.get("titles", ())),
         names=frozenset(preamble.get("names", ())),

@@ -136,10 +136,9 @@ class Reader:
 
     def _is_axis(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line that holds the frequencies of tables below it."""
-        mark = self._layout.separator
-        if mark is not None and mark in line:
-            key, _, value = line.partition(mark)
-            cells = [key.strip(), *map(str.strip, value.split(self._layout.delimiter))]
+        told = self._layout.parted(line)
+        if told and told[0] in self._marks:
+            cells = [told[0], *map(str.strip, told[1].split(self._layout.delimiter))]
         if cells[0] not in self._marks or len(cells) < 2:
             return False
         self.outside.lines[cells[0]] = Line([*cells], number, max(len(row), len(cells)))
