@@ -8,7 +8,8 @@ from sweepbook.draft.absent_words import says
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, without
 from sweepbook.draft.wire_texts import MOST
-from sweepbook_plugins.csv.draft.keys import SEPARATORS, is_key, states_verdict
+from sweepbook_plugins.csv.draft.keys import states_verdict
+from sweepbook_plugins.csv.draft.separators import SEPARATORS, is_key
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_KEYS = 4

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from sweepbook_plugins.csv.draft.keyed import lines_above, pair
-from sweepbook_plugins.csv.draft.keys import SEPARATORS
+from sweepbook_plugins.csv.draft.separators import SEPARATORS
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Text
 

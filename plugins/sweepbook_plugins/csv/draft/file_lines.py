@@ -77,7 +77,8 @@ def _noise(shapes: Sequence[Shape]) -> list[str]:
 def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
     """What `csv` says of the lines in and above tables."""
     if shape.separator:
-        table.add("preamble.separator", shape.separator)
+        both = [text.delimiter, shape.separator]
+        table.add("preamble.separator", both if shape.mixed else shape.separator)
     if text.turned:
         note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
         table.add("transposed", one_of(text.turned), note)

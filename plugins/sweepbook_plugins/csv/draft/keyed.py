@@ -8,7 +8,7 @@ from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.curves import CurvesTable
-from sweepbook_plugins.csv.draft.keys import SEPARATORS
+from sweepbook_plugins.csv.draft.separators import SEPARATORS
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Text
 

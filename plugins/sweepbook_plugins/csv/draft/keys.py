@@ -9,22 +9,21 @@ from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft import separators
 from sweepbook_plugins.csv.draft.counted_keys import counted, counting, one_each
 from sweepbook_plugins.csv.draft.named_cells import called
 from sweepbook_plugins.csv.draft.parted import some_lack_tables, usual_count
+from sweepbook_plugins.csv.draft.separators import LEAST_WORDS, SEPARATORS, is_sentence
 from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.text import Text
 from sweepbook_plugins.csv.draft.values_below import with_values_below
 from sweepbook_plugins.csv.forms import NUMBER, mark_of
 
-SEPARATORS = (": ", ":", "=")
 _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")
 _MOST_NUMBERS = 5
 """Numbers that a key may have before its value: a test number, pins, a date in its parts."""
 _VALUES = ("value", "values", *tongues.WORDS["value"], *tongues_more.WORDS["value"])
-_LEAST_WORDS = 4
-"""So many words are a sentence, and no heading."""
 
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
@@ -142,7 +141,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     titles = _titles_of_keys(text, shape, loose)
     shape.noise += [text.lines[at].strip() for at in titles]
     loose = [at for at in loose if at not in titles]
-    shape.separator = _separator(text, loose)
+    separators.settle(text, shape, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
     titled = with_values_below(text, shape, loose)
@@ -150,7 +149,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
         heading = over.get(at, heading)
-        parted = bool(shape.separator) and line.find(shape.separator) > 0
+        parted = separators.told(line, row, shape)
         told = value_of(line, shape.first_line) if at in starts else ""
         if at in titled:
             keys = [(at, _below(heading, key), value) for key, value in titled[at]]
@@ -159,7 +158,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         elif at in starts and len(row) == 1 and not parted and (told or place):
             shape.keys.append((at, shape.first_line, told))
         elif parted:
-            key, _, value = (part.strip() for part in line.partition(shape.separator))
+            key, value = parted
             key = counted(key) if at in shape.counted else key
             shape.keys.append((at, _below(heading, key), value))
         elif place == 0 and _opens(text, at):
@@ -185,7 +184,7 @@ def _heads_keys(text: Text, shape: Shape, lines: Sequence[int]) -> bool:
     """Whether a line is the heading of the next one, a key line of its test; no sentence is."""
     at, *following = lines
     begins = any(of in shape.starts for of in following)
-    sentence = text.lines[at].rstrip().endswith(".") and len(text.lines[at].split()) >= _LEAST_WORDS
+    sentence = is_sentence(text.lines[at])
     return not begins and not sentence and _is_key_line(text, following, shape.separator)
 
 
@@ -235,7 +234,7 @@ def _is_comment(line: str) -> bool:
     """Whether a line begins with a mark of comments and goes on with words, as no heading does."""
     mark = next((mark for mark in _COMMENTS if line.startswith(mark)), "")
     inside = line.strip(mark) if mark else ""
-    return bool(mark) and not line.endswith(mark) and len(inside.split()) >= _LEAST_WORDS
+    return bool(mark) and not line.endswith(mark) and len(inside.split()) >= LEAST_WORDS
 
 
 def _names_the_make(row: Sequence[str]) -> bool:
@@ -279,36 +278,6 @@ def _is_release(row: Sequence[str]) -> bool:
     """Whether a line is a name with the number of a release, and a remark."""
     named = len(row) == 2 and _RELEASE.fullmatch(row[0]) and not _has_digit(row[1])
     return bool(named) and not states_verdict(row) and not guess({row[0]: [row[1]]}, None)
-
-
-def is_key(rows: Sequence[Cells], at: int) -> bool:
-    """Whether a line of one text is a key: with its value, or without one among others that have.
-
-    So `Results:` and `== Results ==` are no keys, and `Remark:` is one below `Operator: J. Dunlin`.
-    """
-    line = _only(rows[at])
-    if any(_is_parted(line, mark) for mark in SEPARATORS):
-        return True
-    mark = next((mark for mark in SEPARATORS if line.endswith(mark.rstrip())), None)
-    return mark is not None and at > 0 and _is_parted(_only(rows[at - 1]), mark.rstrip())
-
-
-def _only(row: Cells) -> str:
-    return " ".join(cell for cell in row if cell) if sum(map(bool, row)) == 1 else ""
-
-
-def _is_parted(line: str, mark: str) -> bool:
-    """Whether a mark stands between two texts."""
-    return all(any(map(str.isalnum, part)) for part in line.partition(mark)[::2])
-
-
-def _separator(text: Text, loose: Sequence[int]) -> str:
-    """The text between key and value, where it is not the delimiter."""
-    alone = [text.lines[at] for at in loose if len(text.rows[at]) == 1]
-    apart = Counter(mark for line in alone for mark in SEPARATORS if _is_parted(line, mark))
-    if not apart or len(loose) - len(alone) >= max(apart.values()):
-        return ""
-    return max(SEPARATORS, key=lambda mark: apart[mark])
 
 
 def _has_digit(text: str) -> bool:

@@ -52,6 +52,7 @@ class Shape:
         names: texts of cells within key lines that name the next cell.
         upper: first cells of lines of titles that go on in the line below.
         separator: text between key and value where the delimiter is not it, or "".
+        mixed: whether it parts lines of one cell only, and cells are keys and values as well.
         first_line: what every test begins with, or "" where the file holds one test.
         starts: positions where tests begin.
         counted: positions of key lines whose key counts tests, so that its numbers say nothing.
@@ -69,6 +70,7 @@ class Shape:
     names: list[str] = field(default_factory=list)
     upper: list[str] = field(default_factory=list)
     separator: str = ""
+    mixed: bool = False
     first_line: str = ""
     starts: list[int] = field(default_factory=list)
     counted: set[int] = field(default_factory=set)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
-from sweepbook_plugins.csv.draft.keys import SEPARATORS
+from sweepbook_plugins.csv.draft.separators import SEPARATORS
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.rows import filled, padded, without_blank_cells
 

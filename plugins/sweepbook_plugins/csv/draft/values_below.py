@@ -25,7 +25,7 @@ def with_values_below(
     found: dict[int, Sequence[tuple[str, str]]] = {at + 1: () for at in titles}
     found |= {at: [*zip(rows[at], rows[at + 1], strict=True)] for at in titles}
     shape.titles = list(dict.fromkeys(rows[at][0] for at in titles))
-    if not shape.separator:
+    if shape.mixed or not shape.separator:
         shape.names = names_in([rows[at] for at in loose if at not in found])
     return found
 
