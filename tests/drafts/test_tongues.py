@@ -78,6 +78,8 @@ def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, me
         ("NO APTO", "fail"),
         ("Sí", "pass"),
         ("superato", "pass"),
+        ("Accettata", "pass"),
+        ("NON IDONEA", "fail"),
         ("不合格", "fail"),
         ("Passa", "pass"),
         ("Falha", "fail"),

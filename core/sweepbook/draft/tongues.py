@@ -98,7 +98,10 @@ ENDS = pairs_of(
     lokaal / extern, hoofd / extern, hoofdunit / externe unit, hoofdtoestel / tegenstation,
     nabije einde / verre einde, nabije / verre, nabij / veraf, zijde a / zijde b, kant a / kant b,
     estremità vicina / estremità lontana, vicino / lontano, vicina / lontana, locale / remoto,
-    locale / remota, principale / remoto, principale / remota, lato a / lato b
+    locale / remota, principale / remoto, principale / remota, lato a / lato b,
+    unità principale / unità remota, unità locale / unità remota, lato vicino / lato lontano,
+    lato locale / lato remoto, estremo vicino / estremo lontano, capo a / capo b,
+    capo vicino / capo lontano
     """
 )
 
@@ -107,7 +110,8 @@ OPPOSITES = pairs_of(
     bestanden / nicht bestanden, fehlerfrei / fehlerhaft, gut / schlecht, ja / nein,
     conforme / non conforme, réussi / échec, oui / non, aprobado / suspenso, apto / no apto,
     cumple / no cumple, pasa / falla, geslaagd / gezakt, goedgekeurd / afgekeurd,
-    superato / non superato, idoneo / non idoneo, positivo / negativo, riuscito / fallito,
+    superato / non superato, idoneo / non idoneo, accettato / respinto,
+    positiva / negativa, positivo / negativo, riuscito / fallito,
     correcto / incorrecto, bon / mauvais, goed / fout, voldoet / voldoet niet,
     erfüllt / nicht erfüllt, i.o. / n.i.o.
     """
@@ -126,17 +130,20 @@ WORDS = lists_of(
     """
     margin: abstand, marge, margen, margine, reserva, riserva, marges, spielraum,
         schlechteste reserve, kleinste reserve, pire marge, marge minimale, peor margen,
-        margen mínimo, slechtste marge, kleinste marge, margine peggiore, margine minimo
+        margen mínimo, slechtste marge, kleinste marge, margine peggiore, margine minimo,
+        peggior margine, margini, margini minimi, margine residuo
     limit: grenzwert, grenzwerte, grenze, limite, límite, limiet, grens, grenswaarde, gabarit,
-        exigence, anforderung, sollwert, exigencia, requisito, eis
+        exigence, anforderung, sollwert, exigencia, requisito, eis, limiti, valore limite, soglia
     worst: schlechtester, pire, peor, slechtste, peggiore
     verdict key: ergebnis, gesamtergebnis, bewertung, urteil, bestanden, résultat, bilan,
         résultat global, conformité, resultado, dictamen, veredicto, estado, resultaat, uitslag,
-        oordeel, beoordeling, esito, risultato, giudizio, stato, statut
+        oordeel, beoordeling, esito, risultato, giudizio, stato, statut, esito complessivo,
+        esito della prova, esito collaudo, conformità
     frequency: frequenz, frequenzen, fréquence, fréquences, frecuencia, frecuencias, frequentie,
         frequenties, frequenza, frequenze, frequenzliste, fréq, frec
     unit: einheit, unité, unidad, eenheid, unità
-    value: wert, messwert, valeur, valor, waarde, meetwaarde, valore
+    value: wert, messwert, valeur, valor, waarde, meetwaarde, valore, valore misurato,
+        misurato
     test: messung, prüfung, strecke, kabel, essai, liaison, câble, numéro, prueba, enlace, cable,
         número, meting, verbinding, prova, collegamento, cavo
     disturbing: paire perturbatrice, par perturbador, storend paar, coppia disturbante, störend,
@@ -178,14 +185,17 @@ KEYS = lists_of(
         verbindungsbezeichnung, linkname, désignation de la liaison, désignation du lien,
         code de la liaison, nom du lien, denominación del enlace, designación del enlace,
         denominazione del collegamento, denominazione collegamento, sigla collegamento,
-        codice collegamento, verbindingsaanduiding, aanduiding verbinding, linkcode
+        codice collegamento, verbindingsaanduiding, aanduiding verbinding, linkcode,
+        identificativo cavo, identificativo del cavo, identificativo presa, identificativo linea,
+        codice cavo, punto presa, numero cavo
     test.limit: grenzwertprofil, prüfgrenzwert, messnorm, prüfvorschrift, limite de test,
         limite d essai, référentiel, norme appliquée, límite de prueba, límite de ensayo,
         limite ensayo, límite ensayo, norma aplicada, norma de ensayo, limite di prova,
         limite di test, norma applicata, normering, grenzwert, grenzwerte, grenzwertsatz, prüfnorm,
         anforderung, limite, norme d essai, norme, exigence, límite, norma, requisito, limiet,
         testnorm, grenswaarde, eis, grenzwertklasse, norme de test, norma de prueba, norma di prova,
-        testlimiet, meetnorm, normativa, estándar, criterio
+        testlimiet, meetnorm, normativa, estándar, criterio, limite applicato, limite di collaudo,
+        norma di riferimento, normativa di riferimento, limite selezionato
     test.started: uhrzeit, zeitstempel, messung vom, prüfung vom, date de l essai, heure, hora,
         fecha de medición, fecha de ensayo, fecha del ensayo, fecha y hora de ensayo, ora,
         data collaudo, data del collaudo, data misura, data e ora della prova, tijd, datum meting,
@@ -194,7 +204,8 @@ KEYS = lists_of(
         date du test, testé le, mesuré le, début, fecha y hora, fecha de prueba, fecha, inicio,
         datum en tijd, testdatum, meetdatum, getest op, gemeten op, aanvang, data e ora,
         data della prova, data prova, data, inizio, messzeitpunkt, horodatage, medido el, tijdstip,
-        eseguito il, messzeit, date de mesure, misurato il, data della misura
+        eseguito il, messzeit, date de mesure, misurato il, data della misura, data di collaudo,
+        ora collaudo, data di misura
     test.ended: ende, fin, einde, fine
     test.operator: prüfperson, messender, ausgeführt von, durchgeführt von, réalisé par,
         exécuté par, contrôleur, operario, técnico responsable, ensayado por, prüfender,
@@ -209,7 +220,8 @@ KEYS = lists_of(
         installatore, realizado por, verantwortlicher, verantwortliche person, verantwortlich,
         responsable, responsable de l essai, responsable du test, responsable des mesures,
         responsable de la prueba, responsable de la medición, responsabile,
-        responsabile della prova, responsabile del test, verantwoordelijke, verantwoordelijk
+        responsabile della prova, responsabile del test, verantwoordelijke, verantwoordelijk,
+        tecnico collaudatore, eseguita da, incaricato, misuratore
     test.ambient_c: temperatur, température, temperatura, temperatuur
     stated.overall: gesamtresultat, prüfurteil, befund, résultat général, appréciation, statut,
         verdict global, resultado total, resultado final, calificación, evaluación, esito globale,
@@ -217,12 +229,13 @@ KEYS = lists_of(
         ergebnis, bewertung, urteil, résultat global, résultat, bilan, resultado general,
         resultado global, resultado, dictamen, veredicto, eindresultaat, resultaat, uitslag,
         oordeel, beoordeling, esito complessivo, esito, risultato, giudizio, eindoordeel,
-        gesamtbewertung, prüfergebnis, conclusion
+        gesamtbewertung, prüfergebnis, conclusion, esito della prova, esito del collaudo,
+        esito collaudo, risultato complessivo, risultato globale, conformità
     results.wire_map.screen: schirm, schirmung, blindage, pantalla, scherm, schermo
     link.cable.maker: kabelhersteller, fabricant du câble, fabricante del cable
     link.cable.part: kabelart, leitungstyp, référence du câble, modelo de cable, modello cavo,
         modello del cavo, kabelsoort, kabeltyp, type de câble, tipo de cable, kabeltype,
-        tipo di cavo, tipo cavo
+        tipo di cavo, tipo cavo, modello di cavo
     link.near.place.site: bauvorhaben, gelände, lieu, ubicación, centro, sito, vestiging, terrein,
         standort, baustelle, chantier, emplazamiento, sitio, locatie, sede, objekt, cantiere,
         liegenschaft, areal, établissement, campus
