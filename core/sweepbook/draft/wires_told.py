@@ -12,7 +12,7 @@ from sweepbook.dialect.wires import (
     PINS,
     WireForm,
 )
-from sweepbook.draft import phrases, wires_by_contact
+from sweepbook.draft import phrases, wires_by_contact, wires_in_one
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
@@ -43,7 +43,8 @@ def find(
     cells = dict(_lines_of_cells(texts, delimiter)) if delimiter else {}
     whole = {key: some for key, some in texts.items() if not key.endswith(_FURTHER) or _many(some)}
     whole |= {key: [delimiter.join(texts[cell][0] for cell in of)] for key, of in cells.items()}
-    found = _wires(whole) or _lists(whole, ends) or wires_by_contact.find(texts, ends)
+    found = _wires(whole) or _lists(whole, ends) or wires_in_one.find(whole, _LISTED, _listed)
+    found = found or wires_by_contact.find(texts, ends)
     if found is None:
         return None
     held = [cell for key in found.used for cell in cells.get(key, (key,))]
