@@ -72,3 +72,9 @@ def test_keys_of_one_test_that_count_keep_their_numbers(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, f"Sheet of tests\n{outlets}{export('Run {} of 3{}', LINKS)}")
     assert '\ntest.first_line = "Outlet' not in draft
     assert "'Outlet 1'" in draft
+
+
+def test_a_lone_number_that_alone_tells_tests_apart_is_not_left_out(tmp_path: Path) -> None:
+    text = export("Cable {}\tof hall B").replace("Outcome", "Verdict")
+    assert "Cable {number}" not in draft_of(tmp_path, text)
+    assert "Cable {number}" in draft_of(tmp_path, export("Cable {}\t{}"))

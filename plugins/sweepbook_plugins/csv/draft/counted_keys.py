@@ -17,11 +17,16 @@ def counted(key: str) -> str:
     return _WHOLE_NUMBER.sub(NUMBER, key) if named else key
 
 
-def counting(keys: Mapping[int, str], tables: Sequence[int]) -> dict[int, str]:
+def counting(
+    keys: Mapping[int, str], behind: Mapping[int, str], tables: Sequence[int]
+) -> dict[int, str]:
     """Positions of keys that count with {number} in them, with tables between those of a form.
+
+    A lone number, with nothing behind that differs from test to test, may be what tells them apart.
 
     Args:
         keys: by position, rising.
+        behind: what stands behind each of them.
         tables: positions of the tables, rising.
     """
     forms: dict[str, list[int]] = {}
@@ -32,6 +37,7 @@ def counting(keys: Mapping[int, str], tables: Sequence[int]) -> dict[int, str]:
         at: form
         for form, same in forms.items()
         if _count([keys[at] for at in same]) and _are_apart(same, tables)
+        if form.count(NUMBER) > 1 or len({behind[at] for at in same}) == len(same)
         for at in same
     }
 

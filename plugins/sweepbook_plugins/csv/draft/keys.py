@@ -41,7 +41,8 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         alone = whole[line] >= count and len(text.rows[at]) == 1
         alone = alone and not states_verdict(text.rows[at])
         begins[at] = line if alone else _start(text, at)
-    numbered = counting(begins, [seen.start for seen in shape.tables])
+    behind = {at: text.lines[at].strip().removeprefix(start) for at, start in begins.items()}
+    numbered = counting(begins, behind, [seen.start for seen in shape.tables])
     starts: dict[str, list[int]] = {}
     for at, start in begins.items():
         starts.setdefault(numbered.get(at, start), []).append(at)
