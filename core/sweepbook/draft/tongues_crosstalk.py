@@ -14,12 +14,18 @@ PARAMETERS = lists_of(
         somma delle paradiafonie, next cumulato, next cumulata, next cumulativo,
         paradiaphonie cumulative, paradiaphonie sommée, paradiafonía acumulada,
         paradiafonía por suma de potencias, paradiafonia acumulada, soma de paradiafonia,
-        paradiafonia por soma de potências, next acumulado
+        paradiafonia por soma de potências, next acumulado,
+        przesłuch zbliżny sumaryczny, sumaryczny przesłuch zbliżny, przesłuchy zbliżne sumaryczne,
+        suma mocy przesłuchów zbliżnych, suma mocy przesłuchu zbliżnego, suma przesłuchu zbliżnego,
+        przesłuch zbliżny suma mocy, przesłuch zbliżny suma, next sumaryczny, sumaryczny next
     psfext: telediafonia cumulata, telediafonia cumulativa, telediafonia sommata,
         telediafonia in somma di potenza, telediafonia somma di potenza,
         somma di potenza telediafonia, somma di potenza della telediafonia, fext cumulato,
         fext cumulata, télédiaphonie cumulative, télédiaphonie sommée, telediafonía acumulada,
-        telediafonia acumulada, soma de telediafonia, fext acumulado
+        telediafonia acumulada, soma de telediafonia, fext acumulado,
+        przesłuch zdalny sumaryczny, sumaryczny przesłuch zdalny, przesłuchy zdalne sumaryczne,
+        suma przesłuchów zdalnych, suma mocy przesłuchów zdalnych, suma mocy przesłuchu zdalnego,
+        fext sumaryczny, sumaryczny fext
     acr_n: rapporto attenuazione / paradiafonia, rapporto attenuazione paradiafonia,
         rapporto tra attenuazione e paradiafonia, rapporto attenuazione / diafonia,
         rapporto attenuazione diafonia, rapporto tra attenuazione e diafonia,
@@ -31,7 +37,9 @@ PARAMETERS = lists_of(
         relação atenuação paradiafonia, relação entre atenuação e paradiafonia,
         relação atenuação / diafonia, relação atenuação diafonia,
         dämpfungs nebensprech verhältnis, dämpfungs nahnebensprech verhältnis,
-        dämpfungs übersprech verhältnis, nebensprechabstand, demping overspraak verhouding
+        dämpfungs übersprech verhältnis, nebensprechabstand, demping overspraak verhouding,
+        stosunek tłumienności do przesłuchu zbliżnego, stosunek tłumienności do przesłuchu,
+        odstęp tłumienności od przesłuchu zbliżnego
     psacr_n: rapporto attenuazione / paradiafonia cumulato,
         rapporto attenuazione / paradiafonia cumulata,
         rapporto attenuazione paradiafonia cumulato, rapporto attenuazione paradiafonia cumulata,
@@ -46,7 +54,8 @@ PARAMETERS = lists_of(
         rapport affaiblissement paradiaphonie cumulé, acr cumulé, acr n cumulé,
         relación atenuación / paradiafonía acumulada,
         relación atenuación paradiafonía acumulada, relação atenuação / paradiafonia acumulada,
-        relação atenuação paradiafonia acumulada, acr acumulado, acr n acumulado
+        relação atenuação paradiafonia acumulada, acr acumulado, acr n acumulado,
+        acr n sumaryczny, sumaryczny acr n, acr sumaryczny
     acr_f: rapporto attenuazione / telediafonia, rapporto attenuazione telediafonia,
         rapporto tra attenuazione e telediafonia, telediafonia a pari livello,
         telediafonia di pari livello, telediafonia relativa,
@@ -55,7 +64,9 @@ PARAMETERS = lists_of(
         relación atenuación telediafonía, relación entre atenuación y telediafonía,
         telediafonía de igual nivel, relação atenuação / telediafonia,
         relação atenuação telediafonia, relação entre atenuação e telediafonia,
-        telediafonia de igual nível, dämpfungs fernnebensprech verhältnis
+        telediafonia de igual nível, dämpfungs fernnebensprech verhältnis,
+        stosunek tłumienności do przesłuchu zdalnego, odstęp tłumienności od przesłuchu zdalnego,
+        wyrównany przesłuch zdalny, przesłuch zdalny wyrównany
     psacr_f: rapporto attenuazione / telediafonia cumulato,
         rapporto attenuazione / telediafonia cumulata,
         rapporto attenuazione telediafonia cumulato, rapporto attenuazione telediafonia cumulata,
@@ -69,6 +80,7 @@ PARAMETERS = lists_of(
         rapport affaiblissement télédiaphonie cumulé, télédiaphonie relative cumulée,
         acr f cumulé, relación atenuación / telediafonía acumulada,
         relación atenuación telediafonía acumulada, relação atenuação / telediafonia acumulada,
-        relação atenuação telediafonia acumulada, acr f acumulado
+        relação atenuação telediafonia acumulada, acr f acumulado,
+        acr f sumaryczny, sumaryczny acr f, wyrównany przesłuch zdalny sumaryczny
     """
 )

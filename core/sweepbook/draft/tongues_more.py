@@ -12,45 +12,61 @@ PARAMETERS = lists_of(
         vložená ztráta, útlum vložením, útlum, indskudsdæmpning, dæmpning, indsætningstab,
         innskuddsdempning, demping, dempning, inkopplingsdämpning, genomgångsdämpning,
         insättningsdämpning, dämpning, indsætningsdæmpning, perdas por inserção,
-        atenuação de inserção
+        atenuação de inserção,
+        tłumienie wtrąceniowe, tłumienność wtrącenia, strata wtrąceniowa, straty wtrącenia
     return_loss: perda de retorno, perdas de retorno, perda por retorno, tłumienność odbicia,
         tłumienność odbiciowa, straty odbiciowe, straty odbicia, útlum odrazu, zpětný odraz,
         returtab, returdæmpning, refleksionsdæmpning, returtap, refleksjonsdempning, returdämpning,
         returförlust, reflektionsdämpning, perdas por retorno, perda por reflexão,
-        perdas por reflexão
+        perdas por reflexão,
+        strata odbiciowa, strata odbicia, straty odbić, tłumienność odbić, tłumienie odbicia,
+        tłumienie odbiciowe
     next: przesłuch zbliżny, przesłuch bliski, přeslech na blízkém konci, blízký přeslech,
         přeslech blízký, nærkrydstale, nærende krydstale, nærkrysstale, krysstale nær,
         närkorskoppling, överhörning nära, näröverhörning, närändsöverhörning, nærendekrydstale,
         närände överhörning, diafonia próxima,
-        diafonia na extremidade próxima
+        diafonia na extremidade próxima,
+        przesłuchy zbliżne, tłumienność przesłuchu zbliżnego, przesłuch na bliskim końcu,
+        przesłuch na końcu bliskim, tłumienność przesłuchowa zbliżna
     psnext: suma przesłuchów zbliżnych, effektsum nærkrydstale, summa näröverhörning
     fext: przesłuch zdalny, przesłuch daleki, přeslech na vzdáleném konci, vzdálený přeslech,
         přeslech vzdálený, fjernkrydstale, fjernende krydstale, fjernkrysstale, krysstale fjern,
         fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale, telediafonia,
-        diafonia distante, diafonia na extremidade distante
+        diafonia distante, diafonia na extremidade distante,
+        przesłuchy zdalne, tłumienność przesłuchu zdalnego, przesłuch na dalekim końcu,
+        przesłuch na końcu dalekim, przesłuch odległy, tłumienność przesłuchowa zdalna
     propagation_delay: atraso de propagação, tempo de propagação, atraso, opóźnienie propagacji,
         opóźnienie, zpoždění šíření, zpoždění, udbredelsesforsinkelse, udbredelsestid, løbetid,
         forsinkelse, utbredelsesforsinkelse, löptid, utbredningsfördröjning, fördröjning,
-        utbredningstid, gångtid, czas propagacji, tempo de atraso
+        utbredningstid, gångtid, czas propagacji, tempo de atraso,
+        opóźnienie sygnału, czas opóźnienia
     delay_skew: diferença de atraso, diferença de tempo de propagação, diferença de propagação,
         różnica opóźnień, rozdíl zpoždění, forsinkelsesforskel,
         løbetidsforskel, forsinkelsesforskjell, löptidsskillnad, skillnad i löptid,
         fördröjningsskillnad, gångtidsskillnad, desvio de atraso, rozrzut opóźnień,
         diferença de atrasos, diferença entre atrasos, desvio de propagação, dif de atraso,
-        dif atrasos, variação de atraso, assimetria de atraso, distorção de atraso
+        dif atrasos, variação de atraso, assimetria de atraso, distorção de atraso,
+        różnica opóźnienia, różnice opóźnień, różnica opóźnień propagacji, rozrzut opóźnienia,
+        różnica czasów propagacji, różnica czasu propagacji, zróżnicowanie opóźnień
     length: comprimento, comprimento do cabo, długość, długość kabla, délka, længde, kabellængde,
-        lengde, längd, kabellängd, compr, compr cabo
+        lengde, längd, kabellängd, compr, compr cabo,
+        długość toru, długość łącza, długość linii, długość przewodu
     dc_loop_resistance: resistência de malha, resistência do laço, resistência, rezystancja pętli,
         rezystancja, odpor smyčky, odpor, sløjfemodstand, modstand, sløyfemotstand, motstand,
         slingresistans, loopresistans, resistans, resistência de laço, resistência do lacete,
         loopmodstand, resistência de loop, resistência cc, resistência em corrente contínua,
-        resistência do loop, resist malha, resist de laço, resist
+        resistência do loop, resist malha, resist de laço, resist,
+        rezystancja pętli dc, rezystancja pętli prądu stałego, rezystancja stałoprądowa pętli,
+        rezystancja stałoprądowa, oporność pętli, opór pętli
     wire_map: mapa de fios, mapa de cablagem, mapa połączeń, mapa żył, mapa zapojení, trådkort,
         ledningskart, ledningskort, ledningsføring, trådføring, kopplingsschema, ledarkarta,
         trådkarta, ledningskarta, ledarprov, ledarschema, mapa de ligações, mapa de condutores,
         esquema de ligações, schemat połączeń, układ żył, mapa przewodów, schéma zapojení,
         mapa vodičů, mapa žil, lederkort, ledningsdiagram, koblingsskjema, koblingskart,
         ledningsoversikt
+    dc_resistance_unbalance_within_pair: niezrównoważenie rezystancji, asymetria rezystancji,
+        niesymetria rezystancji
+    coupling_attenuation: tłumienność sprzężenia
     """
 )
 
@@ -172,7 +188,8 @@ KEYS = lists_of(
 EQUIPMENT = lists_of(
     """
     instrument.serial: numer seryjny, nr seryjny, výrobní číslo, sériové číslo, serienummer,
-        número de série, n de série, nº de série, série, num de série, núm série, núm de série
+        número de série, n de série, nº de série, série, num de série, núm série, núm de série,
+        numer fabryczny, nr fabryczny
     instrument.maker: producent, výrobce, fabrikant, tillverkare
     """
 )

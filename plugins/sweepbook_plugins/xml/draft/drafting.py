@@ -20,12 +20,14 @@ from sweepbook_plugins.xml.draft import (
     keys,
     pair_lists,
     pieces,
+    roots,
     signed,
     titled_figures,
     titled_rows,
     unit_words,
 )
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
+from sweepbook_plugins.xml.draft.axis_names import axis_names, ids
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.item_keys import own_paths
 from sweepbook_plugins.xml.draft.key_figures import from_keys
@@ -43,7 +45,6 @@ from sweepbook_plugins.xml.draft.tree import (
     attributes,
     elements_in,
     local,
-    local_name,
     read,
 )
 
@@ -75,13 +76,42 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     """
     trees = [tree for tree in map(read, sources) if tree is not None]
     looked = [find(tree) for tree in trees]
-    first = next((at for at, (curves, _) in enumerate(looked) if curves), None)
-    if first is None or len(trees) < len(sources):
+    if len(trees) < len(sources):
         return None
+    whole = roots.put_together(sources, trees, [curves for curves, _ in looked])
+    if whole is not None:
+        sources, trees = whole.sources, [*whole.trees]
+        looked = [find(tree) for tree in trees]
+    first = next((at for at, (curves, _) in enumerate(looked) if curves), None)
+    if first is None:
+        return None
+    return _drafted(sources, trees, looked, first, whole, limits)
+
+
+def _drafted(
+    sources: Sequence[Source],
+    trees: Sequence[Tree],
+    looked: list[tuple[list[Curve], list[Axis]]],
+    first: int,
+    whole: roots.Whole | None,
+    limits: "Library",
+) -> list[Table]:
+    """The tables of the same.
+
+    Args:
+        sources: the files, or the first of those of each test.
+        trees: the same, parsed.
+        looked: curves and axes of each.
+        first: the place of the first with curves.
+        whole: of files that hold a part of a test each.
+        limits: where names of limits are looked up.
+    """
     tree = trees[first]
     told = legend_of((tree, *(one for one in trees if one is not tree)))
     made, (naming, depth, why) = None, _placed(looked[first][0], told)
-    if not why and (made := pieces.put_around(tree, looked[first][0], naming)):
+    if whole is not None:
+        depth, why = 0, ""
+    elif not why and (made := pieces.put_around(tree, looked[first][0], naming)):
         looked[first] = find(tree)
         naming, depth, why = _placed(looked[first][0], told)
     leave_some(zip(trees, (found for found, _ in looked), strict=True))
@@ -97,15 +127,15 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     files = [_File(sources[first], tree, tests, curves, axes), *(of for of in rest if of.tests)]
     evidence, slots = (
         Evidence(names=_names(curves, tests), tests=len(tests), legend=told),
-        slots_of([of[1:4] for of in files], naming, _ids(axes)),
+        slots_of([of[1:4] for of in files], naming, ids(axes)),
     )
     for curve in curves:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
-    evidence.axis_names += _axis_names(curves, axes)
+    evidence.axis_names += axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     evidence.singles += titled_rows.cells_in(tree, tests, curves)
-    joined, left = _joined(files, [of for of in rest if not of.tests], evidence)
+    joined, left = _joined(files, [of for of in rest if not of.tests], evidence, whole)
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = _understood(evidence, [*files, *(of for _, of in joined)])
@@ -122,8 +152,9 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *axis_tables(tree, axes, tests, curves, found),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
-    joins = join.tables([of.source for of in files], further) if further else []
+    joins = _joins([of.source for of in files], further, whole)
     tables = [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
+    tables = whole.into(tables) if whole else tables
     return own_paths(made.into(tables) if made else tables, trees)
 
 
@@ -150,7 +181,10 @@ def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, s
 
 
 def _joined(
-    files: "Sequence[_File]", others: "Sequence[_File]", evidence: Evidence
+    files: "Sequence[_File]",
+    others: "Sequence[_File]",
+    evidence: Evidence,
+    whole: roots.Whole | None,
 ) -> "tuple[list[tuple[join.Joined, _File]], list[str]]":
     """The files that are joined to those with the curves, and the names of those that are not.
 
@@ -158,19 +192,33 @@ def _joined(
         files: those with the curves.
         others: those without an element of the tests.
         evidence: takes by what they are joined.
+        whole: of files that hold a part of a test each.
     """
     join.share_prefixes([one.tree for one in (*files, *others)])
     sources = [of.source for of in files]
     ways = [join.keys_of([(one.tree, test) for one in files for test in one.tests])]
-    if len(files) > 1 and all(len(one.tests) == 1 for one in files):
+    if whole is None and len(files) > 1 and all(len(one.tests) == 1 for one in files):
         ways.insert(0, join.names_of(sources))
-    made = [[(join.join(known, of.source, of.tree), of) for of in others] for known in ways]
+    by = whole.joined if whole else join.join
+    made = [[(by(known, of.source, of.tree), of) for of in others] for known in ways]
     best = max(made, key=lambda some: sum(of is not None for of, _ in some))
     found = [(of, file._replace(tests=of.tests)) for of, file in best if of is not None]
     left = [file.source.file_name for of, file in best if of is None]
     keys = (key for of, _ in found for key in (of.key, of.other_key))
     evidence.joins = Joins(frozenset(keys), frozenset(len(of.tests) for of, _ in found))
     return found, left
+
+
+def _joins(
+    sources: Sequence[Source],
+    joined: Sequence[tuple[join.Joined, Sequence[Table]]],
+    whole: roots.Whole | None,
+) -> list[Table]:
+    """The tables `join`; none where there are no further files, and no parts of tests."""
+    if whole is None:
+        return join.tables(sources, joined) if joined else []
+    names = [whole.way.form, *(whole.name_of(of) for of, _ in joined)]
+    return join.tables(sources, joined, names, [whole.note])
 
 
 class _File(NamedTuple):
@@ -276,34 +324,3 @@ def _seen(
         axis = fits[0] if fits else expanded(axes, len(curve.value_texts))
     named = {slot: text for slot, text in texts.items() if slot in slots}
     return SeenCurve(named, thin(axis), thin(curve.value_texts))
-
-
-def _ids(axes: Sequence[Axis]) -> set[str]:
-    """What axes are called in their attributes."""
-    return {text for axis in axes for text in attributes(axis.element).values()}
-
-
-def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
-    found = [
-        text
-        for axis in axes
-        for text in attributes(axis.element).values()
-        if len(text) <= LONGEST_WORD
-    ]
-    found += [local_name(axis.element) for axis in axes]
-    found += [axis.held.strip("@").rpartition(":")[2] for axis in axes if axis.held != "."]
-    found += [path for curve in curves[:1] for path in curve.run.values()]
-    for curve in curves[:1]:
-        found += [curve.frequency.rpartition("/")[2]] if curve.frequency else []
-        found += _said_beside(curve)
-        found += [curve.point[1].rpartition("@")[2]] if curve.point else []
-    return found
-
-
-def _said_beside(curve: Curve) -> list[str]:
-    """What a list of frequencies beside a curve says in attributes, such as their unit."""
-    up, _, name = curve.frequency.rpartition("/")
-    parent = curve.element.getparent()
-    beside = elements_in(parent) if parent is not None and up == ".." else []
-    axes = (one for one in beside if local_name(one) == name.rpartition(":")[2])
-    return [text for one in axes for text in attributes(one).values() if len(text) <= LONGEST_WORD]

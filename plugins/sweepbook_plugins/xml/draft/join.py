@@ -125,23 +125,33 @@ def _pairs(known: Keys, own: Mapping[str, list[str]]) -> Iterator[Pair]:
 
 
 def tables(
-    sources: Sequence[Source], joined: Sequence[tuple[Joined, Sequence[Table]]]
+    sources: Sequence[Source],
+    joined: Sequence[tuple[Joined, Sequence[Table]]],
+    names: Sequence[str] = (),
+    how: Sequence[Note] = (),
 ) -> list[Table]:
     """The tables `join` and below, one for each file that is joined.
 
     Args:
         sources: the files with the curves.
         joined: the others, each with the tables of the figures in it.
+        names: how the files are named, if that is known, those with the curves first and as one.
+        how: what that rests on.
     """
-    names = _file_names(sources, [of for of, _ in joined])
+    names = names or _file_names(sources, [of for of, _ in joined])
+    if not joined:
+        alone = Table("[join]")
+        alone.add("file", names[0], *how)
+        return [alone]
     made: list[Table] = []
     for number, ((of, figures), other) in enumerate(zip(joined, names[1:], strict=True)):
         lines = Table("[join]" if len(joined) == 1 else "[[join]]")
-        told = [Note(ASSUMED, "names tell the tests, one a file")] if len(sources) > 1 else ()
-        file_lines(lines, "" if number else names[0], other, told)
+        by_names = [Note(ASSUMED, "names tell the tests, one a file")] if len(sources) > 1 else []
+        file_lines(lines, "" if number else names[0], other, how or by_names)
         found = Note(FOUND, "both files hold these texts", of.texts)
         key = SHARED if SHARED in of.key else of.key
-        key_lines(lines, (key, of.other_key), of.rivals, found)
+        if key:
+            key_lines(lines, (key, of.other_key), of.rivals, found)
         if of.may_lack:
             may_lack_line(lines)
         several = len(of.tests) > 1

@@ -88,7 +88,7 @@ def _column_of(curve: Curve) -> str:
 
 def _key_of(tree: Tree, held: "Mapping[_Element, Sequence[str]]", naming: Naming) -> str | None:
     """The path of the text by which elements fall into tests that hold the same curves."""
-    texts = {element: dict(_texts(tree, element)) for element in held}
+    texts = {element: dict(texts_in(tree, element)) for element in held}
     for path in next(iter(texts.values())):
         if not all(path in of for of in texts.values()):
             continue
@@ -127,22 +127,27 @@ def _wrap(tree: Tree, pieces: "Sequence[_Element]", key: str) -> Pieces:
 
     groups: dict[str, list[_Element]] = defaultdict(list)
     for piece in pieces:
-        groups[dict(_texts(tree, piece))[key]].append(piece)
+        groups[dict(texts_in(tree, piece))[key]].append(piece)
     for group in groups.values():
         around = etree.Element(group[0].tag, nsmap=group[0].nsmap)
         parent = group[0].getparent()
         assert parent is not None
         parent.insert(parent.index(group[0]), around)
-        shared = set.intersection(*(set(_texts(tree, piece)) for piece in group))
-        _move_shared(tree, group, around, {path for path, _ in shared})
+        shared = set.intersection(*(set(texts_in(tree, piece)) for piece in group))
+        move_shared(tree, group, around, {path for path, _ in shared})
         for piece in group:
             around.append(piece)
-    telling.cache_clear()
-    named_by.cache_clear()
+    forget_names()
     return Pieces(tree.name(pieces[0]), key, list(groups))
 
 
-def _move_shared(
+def forget_names() -> None:
+    """Forget what elements were called by before others were put around them."""
+    telling.cache_clear()
+    named_by.cache_clear()
+
+
+def move_shared(
     tree: Tree, group: "Sequence[_Element]", around: "_Element", shared: set[str]
 ) -> None:
     """Take the attributes and children that are the same in all pieces out to around them."""
@@ -159,7 +164,7 @@ def _move_shared(
                     around.append(child)
 
 
-def _texts(tree: Tree, element: "_Element") -> "list[tuple[str, str]]":
+def texts_in(tree: Tree, element: "_Element") -> "list[tuple[str, str]]":
     """Attributes and texts of plain children, by path."""
     found = [(tree.at(name), text) for name, text in attributes(element).items()]
     found += [(tree.name(child), text_of(child)) for child in telling(element)]

@@ -20,16 +20,20 @@ Told = dict[str, dict[str, list[list[float]]]]
 """Numbers of each test in metres, ns or ohm, by quantity and by the name of their element."""
 
 
+Known = dict[str, dict[str, list[float]]]
+"""The same of all tests by quantity and parameter, of elements whose name the trade knows."""
+
+
 def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood) -> None:
     """Keep the names of elements that say by their units what is in them.
 
     Args:
         files: the files, and the elements of tests in each.
         found: takes the words. Of delays the longer ones are those of the wave, if it runs as fast
-            as in a cable; the others are their differences.
+            as in a cable, or the trade knows their name; the others are their differences.
     """
     told: Told = defaultdict(lambda: defaultdict(list))
-    known: set[str] = set()
+    known: Known = defaultdict(lambda: defaultdict(list))
     for tree, tests in files:
         for test in tests:
             for element in all_in(test):
@@ -43,6 +47,10 @@ def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood)
         words |= dict.fromkeys(ohms, "dc_loop_resistance")
     if "delay" not in known:
         words |= _of_delays(delays, next(iter(lengths.values()), []))
+    elif len(delays) == 1 and [*known["delay"]] == ["propagation_delay"]:
+        skews = [number for some in delays.values() for of in some for number in of]
+        if max(skews) < min(known["delay"]["propagation_delay"]):
+            words |= dict.fromkeys(delays, "delay_skew")
     found.naming.unknown |= words
     found.by_unit |= words
 
@@ -64,22 +72,22 @@ def _quantity(tree: Tree, element: "_Element") -> tuple[str, str]:
 
 def _take(
     tree: Tree, element: "_Element", of: tuple[str, str], told: Told, found: Understood,
-    known: set[str],
+    known: Known,
 ) -> None:  # fmt: skip
     """Keep the numbers in an element, unless the trade knows what it is called."""
     quantity, unit = of
     if not quantity:
         return
     said = [local_name(element), *attributes(element).values(), *map(text_of, telling(element))]
-    if any(found.naming.parse(text).parameter for text in said):
-        known.add(quantity)
-        return
     plain = [one for one in all_in(element) if not len(one)]
     texts = [text_of(one) for one in plain]
-    numbers = [number for number in map(either, texts) if number is not None]
     times = unit_of(quantity, spellings_of(quantity)[unit]).times
-    if numbers:
-        told[quantity][local_name(element)].append([number * times for number in numbers])
+    numbers = [number * times for number in map(either, texts) if number is not None]
+    named = (part.parameter for part in map(found.naming.parse, said))
+    if told_by := next(filter(None, named), None):
+        known[quantity][told_by[1]] += numbers
+    elif numbers:
+        told[quantity][local_name(element)].append(numbers)
 
 
 def _of_delays(
