@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.joins import ANOTHER_PART
+from sweepbook.dialect.raw import Cell, Fault
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
@@ -107,6 +108,21 @@ def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], na
 def no_first_line(mark: str) -> str:
     """What to say where no test begins."""
     return f"no line begins with {mark!r}, so no test begins; see csv.test.first_line"
+
+
+def label_of_the_next(above: Cell, line: int) -> Fault:
+    """What to say where a label stands above all tests, and others behind the tables of tests.
+
+    Args:
+        above: the first.
+        line: of the first of the others.
+    """
+    return Fault(
+        above.place,
+        f"the label {above.text!r} stands above the first test, and that of the next one behind "
+        f"the tables of a test (line {line}), so that each test would be told under the label of "
+        "the next; let tests begin with the line that holds the label; see csv.test.first_line",
+    )
 
 
 def no_row(text: str) -> str:

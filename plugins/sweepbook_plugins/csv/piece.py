@@ -55,6 +55,8 @@ class Piece:
         self.titles: list[tuple[int, list[str]]] = []
         """Number and cells of lines of titles whose values or ends are to come on the next."""
         self._wires, self._delimiter = meaning.wire_keys, delimiter
+        self.label_behind = 0
+        """Number of the line of the first label, where that stands behind a table."""
         self._label = set(meaning.fields.get("link.label", ()))
         self._verdict = set(meaning.fields.get("stated.overall", ()))
         self._lines = self._comments = self._bad = 0
@@ -87,6 +89,8 @@ class Piece:
         Raises:
             TooManyLines: there are far too many of them.
         """
+        if key in self._label and self.tables and not self.has_label:
+            self.label_behind = number
         self._lines += 1
         if self._lines > MOST_STRAY:
             what = f"more than {MOST_STRAY:,} lines of one test stand in no table"
@@ -163,6 +167,12 @@ class Piece:
         """Take the rows of a table of which only the titles have come."""
         at = next(at for at, (known, _) in enumerate(self.tables) if known is columns)
         self.tables[at] = (columns, table)
+
+    def label_above(self, shared: RawTest) -> Cell | None:
+        """The label that stands above all tests; None where none does."""
+        return next(
+            (shared.properties[key] for key in self._label if key in shared.properties), None
+        )
 
     @property
     def has_label(self) -> bool:

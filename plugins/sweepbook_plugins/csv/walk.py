@@ -38,7 +38,7 @@ class Walker:
         self._at_head = True
         self._begun = False
         self._handed_over = False
-        self._given = 0
+        self._given = self._label_behind = 0
         self._blank = 0
 
     def walk(self, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
@@ -143,8 +143,20 @@ class Walker:
             yield Fault(f"lines {piece.first}-{piece.last}", messages.no_test(piece))
         else:
             self._given += 1
-            yield with_whole_file(self._finished(piece), self._shared)
+            shifted = self._shifted(piece)
+            test = with_whole_file(self._finished(piece), self._shared)
+            test.faults[:0] = shifted
+            yield test
         self._at_head = False
+
+    def _shifted(self, piece: Piece) -> list[Fault]:
+        """What is wrong with a test that has the label of the next one, and the last one's own."""
+        above = piece.label_above(self._shared)
+        self._label_behind = self._label_behind or piece.label_behind
+        takes = piece.label_behind or not piece.has_label
+        if above is None or not (self._label_behind and takes):
+            return []
+        return [messages.label_of_the_next(above, self._label_behind)]
 
     def _is_head(self, piece: Piece) -> bool:
         """Whether these lines stand before the first test and count for every test."""
