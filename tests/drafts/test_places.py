@@ -2,7 +2,8 @@
 
 import pytest
 
-from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.fields import guess
+from sweepbook.draft.verdicts import verdict_of
 
 KEYS = {
     "Room": ("2.04", "link.near.place.space"),

@@ -7,6 +7,7 @@ import pytest
 
 from sweepbook.draft import fields, zones
 from sweepbook.draft.legend_pairs import explained
+from sweepbook.draft.verdicts import verdict_of
 
 from .drafting import curves, draft_of, read, written
 from .links import link, lists
@@ -135,7 +136,7 @@ def test_what_names_no_offset(text: str) -> None:
     ],
 )
 def test_near_verdicts(text: str, word: str | None) -> None:
-    assert fields.verdict_of(text) == word
+    assert verdict_of(text) == word
 
 
 @pytest.mark.parametrize(("key", "taken"), [("Cable label", True), ("Cable", False)])

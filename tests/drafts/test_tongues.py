@@ -8,8 +8,8 @@ from sweepbook.cli.asked import Asked
 from sweepbook.cli.desk import Desk
 from sweepbook.draft import phrases
 from sweepbook.draft.dates import forms
-from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import settle
+from sweepbook.draft.verdicts import asks_for_a_pass, verdict_of
 from sweepbook.errors import ReadProblem
 from sweepbook.record.model import Record
 from tests.program import run

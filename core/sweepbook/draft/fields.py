@@ -4,9 +4,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 
 from sweepbook.dialect.units import UNITS
-from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
 from sweepbook.draft import dates, phrases
-from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.field_times import Filled, Joins, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
     complete_instruments,
@@ -18,16 +16,13 @@ from sweepbook.draft.key_offers import ENOUGH, Offer, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import MARGINAL, PARAMETERS, TONGUES, UNIT
+from sweepbook.draft.trade_words import PARAMETERS, UNIT
+from sweepbook.draft.verdicts import asks_for_a_pass, plain, verdict_of
 from sweepbook.word_lists import words_of
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
 )
-_VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
-_MARGINAL = phrases.expression(MARGINAL)
-_NOT = [phrases.folded(word) for word in NOT]
-_ANSWERS = {phrases.folded(text) for text in ANSWERS}
 _FORMS = {
     "serial": re.compile(
         r"^(?:(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*|[A-Z]{1,4}\s(?:[A-Z-]*[0-9]){5,}[A-Z]*)$",
@@ -52,15 +47,6 @@ _UNITS = {
 }
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
-_ASK = (
-    *words_of(
-        """
-        pass fail, pass/fail, p/f, passed, pass, ok, good, accepted, verdict, result, overall,
-        outcome, evaluation
-        """
-    ),
-    *(word for of in TONGUES for word in of.KEYS["stated.overall"]),
-)
 _NO_ENDS = ("\0", "\0")
 _PLACE = "link.near.place."
 _NO_JOINS = Joins()
@@ -189,7 +175,7 @@ def _by_texts(
 
 def _is_of_units(key: str, texts: Sequence[str]) -> bool:
     """Whether a key tells in which units the export is, such as "Configuration/LossUnit"."""
-    return bool(texts) and phrases.has(key, UNIT) and all(_plain(of) in _UNITS for of in texts)
+    return bool(texts) and phrases.has(key, UNIT) and all(plain(of) in _UNITS for of in texts)
 
 
 def _is_poor_label(
@@ -243,58 +229,6 @@ def _label(
         if fits and not any(is_numeric(text) for text in texts):
             return key
     return None
-
-
-def verdict_of(text: str) -> str | None:
-    """The record's word for a verdict, where the trade knows it."""
-    plain = _plain(text)
-    return _VERDICTS.get(plain) or marginal_of(text) or _turned(plain)
-
-
-def are_verdicts(texts: Sequence[str]) -> bool:
-    """Whether texts are verdicts, one at least, and words that there is none."""
-    said = [text for text in texts if not states_none(text)]
-    return bool(said) and all(map(verdict_of, said))
-
-
-def states_none(text: str) -> bool:
-    """Whether a text stands where a verdict stands and states none.
-
-    A sign such as a cross states one, though no word of the trade says which.
-    """
-    return is_dash(text) or phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))
-
-
-def _plain(text: str) -> str:
-    """A text for comparison, "i. O." as "i.o."."""
-    return re.sub(r"\.\s+", ".", phrases.folded(text))
-
-
-def _turned(text: str) -> str | None:
-    """The word for a fail that is one for a pass with a word for not before or behind it."""
-    words = text.split()
-    rests = [words[1:] if words[:1] == [of] else words[:-1] for of in _NOT if of in words]
-    passed = any(_VERDICTS.get(" ".join(rest)) == "pass" for rest in rests)
-    return "fail" if passed else None
-
-
-def marginal_of(text: str) -> str | None:
-    """pass* or fail* for a verdict with a word beside it that it is a near one."""
-    rest = _MARGINAL.sub(" ", text).strip(" -_,;:()[]/*")
-    word = _VERDICTS.get(phrases.folded(rest)) if rest != text.strip() else None
-    return f"{word}*" if word in ("pass", "fail") else None
-
-
-def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
-    """Whether words such as yes and true are a verdict here: where the key asks for a pass.
-
-    "Failed: yes" is the contrary of one, and "Screened: yes" is none.
-    """
-    asked = phrases.find(key, {"ask": _ASK, "contrary": ("failed", "fail", "failure")})
-    if asked and asked.meaning == "contrary":
-        return False
-    answers = any(phrases.folded(text) in _ANSWERS for text in texts)
-    return not answers or asked is not None
 
 
 def _fits(path: str, key: str, texts: Sequence[str]) -> bool:

@@ -10,10 +10,10 @@ from typing import NamedTuple, TypeVar
 
 from sweepbook.draft import phrases, worst_told
 from sweepbook.draft.absent_words import says
-from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, states_none
 from sweepbook.draft.numbers import is_numeric, unit_named
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.trade_words import AT, FIGURES, FREQUENCY, VERDICT_KEYS
+from sweepbook.draft.verdicts import are_verdicts, asks_for_a_pass, states_none
 
 OF_MARGIN, OF_VALUE = "worst_margin", "worst_value"
 MARGIN_ROLE, VALUE_ROLE = f"{OF_MARGIN}.margin", f"{OF_VALUE}.value"

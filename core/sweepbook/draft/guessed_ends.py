@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.evidence import SeenCurve
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
 from sweepbook.draft.trade_words import LIMIT, MARGIN
+from sweepbook.draft.verdicts import verdict_of
 
 _PAIRS = 4
 _LEAST_OF_AN_END = 4

@@ -10,11 +10,11 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.legend_ends import Ends, ends_told
 from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
 from sweepbook.draft.phrases import Pairing
+from sweepbook.draft.verdicts import verdict_of
 
 _LONGEST = 300
 """Characters of a remark that may explain something."""

@@ -7,11 +7,11 @@ from sweepbook.dialect.parameters import parameters
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import ASSUMED, FOUND, PARAMETER, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import OF_MARGIN, role_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.verdicts import verdict_of
 
 Cells = list[str]
 _LEAST_PAIRS = 2

@@ -20,7 +20,6 @@ from sweepbook.draft import (
 from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER, chosen_by, steps_of
@@ -29,6 +28,7 @@ from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, Parsed, plausible, tells, told_whole
 from sweepbook.draft.trade_words import PAIR_WORDS
+from sweepbook.draft.verdicts import verdict_of
 
 
 @dataclass

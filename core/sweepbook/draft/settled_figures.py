@@ -5,8 +5,8 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import PARAMETER
-from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.parsed import Named
+from sweepbook.draft.verdicts import are_verdicts
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood

@@ -5,10 +5,10 @@ from collections.abc import Collection, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, VERDICT_KEYS
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook.draft.wire_texts import Wires, is_named
 
 _CONDITIONS = re.compile(r"\[@?[^=\]]+=[^\]]*\]")

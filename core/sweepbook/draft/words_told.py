@@ -20,10 +20,10 @@ from sweepbook.draft.document import (
 )
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
-from sweepbook.draft.fields import marginal_of, states_none, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import OPPOSITES, PIN_PAIRS
+from sweepbook.draft.verdicts import marginal_of, states_none, verdict_of
 
 _CALLED = {
     "numbers": {"4-5": "pair-1", "1-2": "pair-2", "3-6": "pair-3", "7-8": "pair-4"},

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.document import listed
-from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import MARGIN, PAIR_WORDS
+from sweepbook.draft.verdicts import asks_for_a_pass, verdict_of
 
 _SHOWN = 3
 _LEAST_LETTERS = 2

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Name
 from sweepbook.numerals import NotANumber, Notation, parse_column
-from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, is_template
+from sweepbook_plugins.csv.forms import CurvesForm, is_template
+from sweepbook_plugins.csv.line_marks import NUMBER
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.place import Place
 

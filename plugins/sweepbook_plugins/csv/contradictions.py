@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from sweepbook.dialect import names
 from sweepbook_plugins.csv.forms import (
     FREQUENCY,
-    NUMBER,
     CurveForm,
     CurvesForm,
     Layout,
@@ -14,6 +13,7 @@ from sweepbook_plugins.csv.forms import (
     is_template,
 )
 from sweepbook_plugins.csv.grid import begins_number
+from sweepbook_plugins.csv.line_marks import NUMBER
 from sweepbook_plugins.csv.numbered import numbered
 
 

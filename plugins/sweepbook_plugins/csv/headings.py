@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sweepbook.dialect.file_form import Told
-from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, Layout, Section, Templates
+from sweepbook_plugins.csv.forms import Layout, Section, Templates
+from sweepbook_plugins.csv.line_marks import ANY_NUMBER, NUMBER
 from sweepbook_plugins.csv.names import Names
 
 _WHOLE_NUMBER = re.compile(r"(?<![0-9.,])[0-9]+(?![0-9.,])")

@@ -6,15 +6,9 @@ from itertools import zip_longest
 
 from sweepbook.dialect.raw import Cause, Fault
 from sweepbook_plugins.csv import messages, near_titles
-from sweepbook_plugins.csv.forms import (
-    NUMBER,
-    Layout,
-    RowsForm,
-    Section,
-    Templates,
-    with_numbers,
-)
+from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
+from sweepbook_plugins.csv.line_marks import NUMBER, with_numbers
 from sweepbook_plugins.csv.names import Names, are_titles
 from sweepbook_plugins.csv.piece import LOOSE, Piece
 from sweepbook_plugins.csv.rows import Row, without_blank_cells

@@ -22,9 +22,8 @@ from sweepbook_plugins.csv.forms import (
     RowsForm,
     Run,
     Section,
-    TestMarks,
-    mark_of,
 )
+from sweepbook_plugins.csv.line_marks import TestMarks, mark_of
 
 SCHEMA = "csv-layout-0.schema.json"
 

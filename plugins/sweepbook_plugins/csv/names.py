@@ -10,7 +10,8 @@ from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
 from sweepbook.dialect.undeclared import Lacking
 from sweepbook_plugins.csv.axes import frequency_of
-from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, RowsForm, Section, Templates, Titles
+from sweepbook_plugins.csv.forms import RowsForm, Section, Templates, Titles
+from sweepbook_plugins.csv.line_marks import ANY_NUMBER, NUMBER
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place

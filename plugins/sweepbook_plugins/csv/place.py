@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from sweepbook.dialect.file_form import shown
-from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, Section, Templates
+from sweepbook_plugins.csv.forms import Section, Templates
+from sweepbook_plugins.csv.line_marks import ANY_NUMBER, NUMBER
 
 
 @dataclass(frozen=True)

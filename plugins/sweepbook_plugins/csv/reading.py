@@ -14,9 +14,10 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv import parts, turned
 from sweepbook_plugins.csv.aligned import Cutter
 from sweepbook_plugins.csv.bounds import Bounded
-from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, Section, Templates, is_template
+from sweepbook_plugins.csv.forms import CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.line_marks import NUMBER
 from sweepbook_plugins.csv.lines import blocks
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.several_cells import Splitter

@@ -9,10 +9,10 @@ from sweepbook.dialect.whole_file import with_whole_file
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.axes import Outside
-from sweepbook_plugins.csv.forms import Mark
 from sweepbook_plugins.csv.headings import Headings, joined
 from sweepbook_plugins.csv.keys import TooManyLines
 from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.line_marks import Mark
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece

@@ -5,7 +5,7 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from sweepbook_plugins.csv.forms import NUMBER
+from sweepbook_plugins.csv.line_marks import NUMBER
 
 _WHOLE_NUMBER = re.compile(r"(?<![\w.,-])[0-9]+(?![\w.,-])")
 _WORD = re.compile(r"[^\W\d_]{2}")

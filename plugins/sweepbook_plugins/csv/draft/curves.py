@@ -7,12 +7,12 @@ from itertools import pairwise
 from sweepbook.draft import phrases
 from sweepbook.draft.document import FOUND, PARAMETER, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
-from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN
+from sweepbook.draft.verdicts import are_verdicts
 from sweepbook_plugins.csv.draft import axes
 from sweepbook_plugins.csv.draft.stated import Stated, as_figures, stated
 from sweepbook_plugins.csv.draft.text import Cells

@@ -7,10 +7,10 @@ from typing import NamedTuple
 from sweepbook.draft import phrases
 from sweepbook.draft.document import FOUND, PARAMETER, UNSETTLED, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.joins import Pair
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import VERDICT_KEYS
+from sweepbook.draft.verdicts import are_verdicts
 from sweepbook_plugins.csv.draft import join, tests
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, curve_lines

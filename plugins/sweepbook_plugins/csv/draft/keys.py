@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.fields import guess
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.csv.draft import separators
 from sweepbook_plugins.csv.draft.counted_keys import counted, counting, one_each
 from sweepbook_plugins.csv.draft.named_cells import called
@@ -17,7 +18,7 @@ from sweepbook_plugins.csv.draft.separators import LEAST_WORDS, SEPARATORS, is_s
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 from sweepbook_plugins.csv.draft.values_below import with_values_below
-from sweepbook_plugins.csv.forms import NUMBER, mark_of
+from sweepbook_plugins.csv.line_marks import NUMBER, mark_of
 
 _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")

@@ -5,11 +5,12 @@ from collections.abc import Sequence
 
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
-from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.fields import guess
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import LIMIT, MARGIN
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST = 3

@@ -10,12 +10,12 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.absent_words import says
-from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook.draft.verdicts import are_verdicts, verdict_of
 from sweepbook.word_lists import words_of
 from sweepbook_plugins.csv.draft.teller import teller_of
 from sweepbook_plugins.csv.draft.text import Cells

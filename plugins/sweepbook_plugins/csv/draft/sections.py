@@ -28,7 +28,7 @@ from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.untitled import VALUE, counted
-from sweepbook_plugins.csv.forms import NO_MARK, mark_of
+from sweepbook_plugins.csv.line_marks import NO_MARK, mark_of
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library

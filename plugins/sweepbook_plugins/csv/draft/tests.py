@@ -6,8 +6,9 @@ from itertools import pairwise
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import MUST, guess, verdict_of
+from sweepbook.draft.fields import MUST, guess
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_COLUMNS = 3

@@ -9,7 +9,7 @@ from sweepbook.draft.numbers import is_numeric, units_possible, values_of
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.draft.wide import LEAST, rising
-from sweepbook_plugins.csv.forms import NUMBER
+from sweepbook_plugins.csv.line_marks import NUMBER
 
 KIND, FREQUENCY, VALUE, LIMIT = "row", "frequency", "value", "limit"
 """What a draft calls the columns: the words of a mark, an axis, a measurement and its limit."""

@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import wires_told
-from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.fields import guess
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.csv.draft.named_cells import names_in
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text

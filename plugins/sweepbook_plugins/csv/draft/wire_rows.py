@@ -6,8 +6,8 @@ from typing import NamedTuple
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import FOUND, PARAMETER, Line, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.verdicts import are_verdicts
 from sweepbook_plugins.csv.draft.text import Cells
 
 _WIRE_MAP = "wire_map"

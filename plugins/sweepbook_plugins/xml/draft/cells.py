@@ -6,7 +6,6 @@ from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import (
     MARGIN_ROLE,
     VALUE_ROLE,
@@ -18,6 +17,7 @@ from sweepbook.draft.figure_words import (
 )
 from sweepbook.draft.numbers import either, is_figure, is_numeric, unit_named, without_unit
 from sweepbook.draft.trade_words import FIGURES, FREQUENCY, MARGIN, VALUES, VERDICT_KEYS, WORST
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import (
     Tree,

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, plausible
 from sweepbook.draft.trade_words import LIMIT, VALUES
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, text_of
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.tree import CHOICE, Item, Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:

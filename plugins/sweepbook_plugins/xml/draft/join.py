@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.dates import is_day
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.joins import (
     SHARED,
     Pair,
@@ -19,6 +18,7 @@ from sweepbook.draft.joins import (
     rivals,
 )
 from sweepbook.draft.names_of_files import offers, with_folder
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft.layout import layout_table
 from sweepbook_plugins.xml.draft.tests import lineage, telling

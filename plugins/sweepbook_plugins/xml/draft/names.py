@@ -4,11 +4,11 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.absent_words import says
-from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_figure, is_frequency
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, tells
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.verdicts import are_verdicts, verdict_of
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, named_by
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local_name, text_of

@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import either
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.around import Place, place_of
 from sweepbook_plugins.xml.draft.cells import cells_of
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, attributes

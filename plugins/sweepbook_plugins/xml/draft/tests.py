@@ -10,6 +10,7 @@ from sweepbook.draft.dates import is_day
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_figure
 from sweepbook.draft.parsed import tells
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import (
     all_in,
@@ -83,7 +84,7 @@ def _said_by(element: "_Element") -> dict[str, str]:
         for where, text in texts.items()
         if len(text) <= LONGEST_WORD
         and not is_figure(text)
-        and not fields.verdict_of(text)
+        and not verdict_of(text)
         and not is_stated(local(where))
     }
     return {"": local_name(element), **kept}
