@@ -1,5 +1,6 @@
 """Drafts of exports with a folder a test: files of curves, and a head file beside them."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -93,3 +94,21 @@ def test_a_head_in_the_folder_of_each_test_is_drafted(way: str, tmp_path: Path) 
             assert lengths == [float(LENGTHS[one.label].replace(",", "."))] * 4
             (skew,) = [of for of in scalars if of["parameter"] == "delay_skew"]
             assert skew["delay_ns"] == 4.0
+
+
+def test_lines_that_gather_the_keys_below_are_told_once(tmp_path: Path) -> None:
+    """Two testers with the same keys, each below a line of its own, in a head of keys alone."""
+    links = [link("A7", 60.5), link("A8", 71.0)]
+    units = "Equipo 1\nSerie;QX-{0}1\nModelo;Roble\nEquipo 2\nSerie;QX-{0}2\nModelo;Roble\n"
+    for one in links:
+        (tmp_path / one.label).mkdir()
+        files = cells(one)
+        files["ficha.txt"] += units.format(one.label)
+        for name, text in files.items():
+            (tmp_path / one.label / name).write_text(text, encoding="utf-8")
+    names = sorted(path.relative_to(tmp_path).as_posix() for path in tmp_path.glob("*/*"))
+    draft = drafted(tmp_path, names)
+    head = tomllib.loads(draft)["join"]["csv"]
+    assert head["preamble"]["headings"] == ["Equipo 1", "Equipo 2"]
+    records = read(tmp_path, draft.replace('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    assert [record.label for record in records] == ["A7", "A8"]

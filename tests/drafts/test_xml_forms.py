@@ -86,3 +86,23 @@ def test_the_name_of_a_test_is_none_of_the_frequencies_in_it(tmp_path: Path) -> 
             (first + 7) / 100,
         ]
         assert [*map(float, frequency_mhz(record.document, sweep["grid"]))] == [*range(1, 41)]
+
+
+@pytest.mark.parametrize("mark", [";", "|", ",", "/", "~", "_", "#", "^", " | ", " "])
+def test_lists_in_attributes_may_be_parted_by_any_usual_mark(mark: str, tmp_path: Path) -> None:
+    """Axes by reference, one with every second frequency; a mark of text tables makes none."""
+    one = link("K-5", 64.0)
+    lines = ['<?xml version="1.0"?>', f'<Record link="{one.label}" norm="TIA-568.2-D Cat 6A PL">']
+    for name, some in (("all", KHZ), ("half", KHZ[::2])):
+        lines.append(f'<Steps id="{name}" unit="kHz">{mark.join(map(str, some))}</Steps>')
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in RAW[:3]:
+            side = {None: "", "near": ' end="local"', "far": ' end="remote"'}[end]
+            told = f'of="{WORDS[parameter]}" pair="{"+".join(pairs)}"{side}'
+            listed = mark.join(shifted(value, 2) for value in values)
+            lines.append(f'<Line {told} by="all" dB="{listed}"/>')
+    draft = draft_of(tmp_path, "\n".join([*lines, "</Record>", ""]), "export.xml")
+    assert draft.count(f'\nseparator = "{mark.strip()}"\n') == (2 if mark.strip() else 0)
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert curves(record.document) == written(one, *RAW[:3])

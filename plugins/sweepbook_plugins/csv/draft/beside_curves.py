@@ -32,9 +32,6 @@ class Beside(NamedTuple):
         """The tables `join.csv` and below."""
         top = of_file(self.looked, "sections" if self.kinds else "key-lines", _WHERE)
         if self.kinds is None:
-            headings = self.looked[0][1].headings
-            if headings:
-                top[0].add("preamble.headings", headings)
             return top
         made, _ = sections.tables(self.looked, self.kinds, evidence, found)
         for table in made:

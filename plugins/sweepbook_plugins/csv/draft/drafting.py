@@ -30,6 +30,7 @@ from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.layouts import Layout
 from sweepbook_plugins.csv.draft.legend import legend_of
 from sweepbook_plugins.csv.draft.looked_at import look
+from sweepbook_plugins.csv.draft.markup import is_markup
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.table_words import take_words
@@ -58,12 +59,17 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     """
     looked: list[Looked] = []
     bare: list[tuple[Source, Looked]] = []
-    texts: list[Text] = []
-    for text in read_all(sources):
+    texts: list[tuple[Source, Text]] = []
+    marked_up: list[Source] = []
+    for source, text in zip(sources, read_all(sources), strict=False):
         if text is None:
             return None
-        texts.append(text)
-    for source, one in zip(sources, look(texts), strict=True):
+        if is_markup(text):
+            marked_up.append(source)
+        else:
+            texts.append((source, text))
+    seen = look([text for _, text in texts]) if texts else []
+    for (source, _), one in zip(texts, seen, strict=True):
         if one[1].tables:
             looked.append(one)
         else:
@@ -74,7 +80,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     for _, shape in looked:
         shape.legend = told
     left = [source for source, _ in bare]
-    ordered = _longest_first([one for one in sources if one not in left], looked)
+    ordered = _longest_first([one for one, _ in texts if one not in left], looked)
     several = spread.draft(*ordered, bare, limits) or each_test.draft(*ordered, bare, limits)
     if several is not None:
         tables = several.tables
@@ -91,7 +97,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             [*lacking.with_all_tables(ordered[1]), *(one for _, one in alike)],
             limits,
         )
-    if left:
+    if left := [*left, *marked_up]:
         said = (
             "no table was found in these files (draft those of another format by themselves, and "
             "put both together by [join]), and nothing here is of them"

@@ -17,12 +17,14 @@ _CONTACTS = 8
 _MANY_ROWS = 16
 _MARKS = (":", "=", "@", "|", "/", ";", ",", "")
 """What may stand between a frequency and its value; the last is a blank."""
+_SEPARATORS = (";", "|", "", ",", "/", "~", "_", "#", "^")
+"""What may part a list of numbers; blanks before commas, which may be decimal ones."""
 _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 
 
 def numbers_in(text: str) -> tuple[list[str], str]:
     """The numbers of a list and the text between them ("" for blanks); ([], "") for no list."""
-    for separator in (";", "", ","):  # blanks before commas, which may be decimal ones
+    for separator in _SEPARATORS:
         if separator and separator not in text:
             continue
         parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
