@@ -63,6 +63,15 @@ def ways(parts: Sequence[Source]) -> Iterator[Way]:
         yield by_folder
 
 
+def folders_alone(files: Sequence[Source]) -> Way | None:
+    """The way of files of one name in a folder each; None where they are not such, or but one."""
+    names = {unpacked(of.file_name) for of in files}
+    folders = {path_of(of).parent.name for of in files} - {""}
+    if len(names) != 1 or len(files) < 2 or len(folders) < len(files):
+        return None
+    return Way("folders", f"{SHARED}/{names.pop()}", _folder)
+
+
 def _folder(source: Source) -> str:
     return path_of(source).parent.name
 

@@ -2,7 +2,8 @@
 
 They are drafted as if an element stood around the roots of each test, with the texts that they
 share; paths that lead through the name of a root are made shorter in the end. Files beside them,
-one a test, are drafted as one in which all their roots stand.
+one a test, are drafted as one in which all their roots stand. So are those beside files with all
+curves of a test each, where each test has a folder.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -14,7 +15,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft.join import Joined, Keys, join, share_prefixes
 from sweepbook_plugins.xml.draft.legend import legend_of
-from sweepbook_plugins.xml.draft.parts_by_name import Way, ways
+from sweepbook_plugins.xml.draft.parts_by_name import Way, folders_alone, ways
 from sweepbook_plugins.xml.draft.pieces import forget_names, move_shared, texts_in
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import naming_texts, test_depth
@@ -72,7 +73,8 @@ class Whole(NamedTuple):
     def joined(self, known: Keys, source: Source, tree: Tree) -> Joined | None:
         """How a file beside the parts is joined to them; None where nothing tells its tests.
 
-        By a text that they share, where there is one, heads are told apart as well as by names.
+        By a text that they share, where there is one, heads are told apart as well as by names; not
+        where a test lacks its head, which a key would look for.
 
         Args:
             known: texts of the tests by path.
@@ -84,7 +86,7 @@ class Whole(NamedTuple):
             return join({self.way.form: [*self.tests]}, source, tree)
         found, roots = join(known, source, tree), elements_in(tree.root)
         lacking = set(self.tests) != set(heads.tests)
-        if found is None or found.tests != roots:
+        if lacking or found is None or found.tests != roots:
             found = Joined(source, tree, roots, "", "", [*heads.tests], may_lack=lacking)
         return found._replace(may_lack=lacking)
 
@@ -143,16 +145,33 @@ def put_together(
         curves: what was found in each.
     """
     parts = [at for at, some in enumerate(curves) if some]
-    if not _name_parameters([trees[at].root for at in parts]):
+    alone = folders_alone([sources[at] for at in parts]) if len(parts) < len(trees) else None
+    named = _name_parameters([trees[at].root for at in parts])
+    if not (named or (alone and len({trees[at].root.tag for at in parts}) == 1)):
         return None
     if any(_hold_several(trees[at], curves[at]) for at in parts[:_LOOKED_AT]):
         return None
+    if alone and not named:
+        return _with_heads(alone, sources, trees, parts)
     for way in ways([sources[at] for at in parts]):
         groups = _groups(way, sources, parts)
         tests = [[trees[at].root for at in of] for of in groups.values()]
         if "" not in groups and _are_tests(tests):
             return _made(way, groups, sources, trees)
     return None
+
+
+def _with_heads(
+    way: Way, sources: Sequence[Source], trees: Sequence[Tree], parts: Sequence[int]
+) -> Whole | None:
+    """Files with all curves of a test each, and those beside them; None where these are too few.
+
+    A single one may tell of all tests.
+    """
+    groups = _groups(way, sources, parts)
+    kinds = _kinds(way, groups, sources, [at for at in range(len(trees)) if at not in parts])
+    several = bool(kinds) and all(len(of) >= _LEAST for of in kinds.values())
+    return _made(way, groups, sources, trees) if several else None
 
 
 def _made(
@@ -167,8 +186,10 @@ def _made(
     others = [at for at in range(len(trees)) if at not in parts]
     kinds = _kinds(way, groups, sources, others)
     rest = [at for at in others if all(at not in of.values() for of in kinds.values())]
-    paths = _shared([[trees[at] for at in of] for of in groups.values()])
-    tests = [_around(_TEST, [trees[at] for at in of], paths) for of in groups.values()]
+    tests = [trees[at] for at in parts]
+    if len(groups) < len(parts):
+        paths = _shared([[trees[at] for at in of] for of in groups.values()])
+        tests = [_around(_TEST, [trees[at] for at in of], paths) for of in groups.values()]
     heads = [_around(_HEADS, [trees[at] for at in of.values()]) for of in kinds.values()]
     forget_names()
     firsts = [of[0] for of in groups.values()] + [min(of.values()) for of in kinds.values()]
