@@ -84,6 +84,26 @@ def test_a_folder_without_files_is_told(tmp_path: Path, words: tuple[str | Path,
     assert "Traceback" not in told.output
 
 
+def test_a_draft_that_reads_not_all_of_its_examples_says_so(tmp_path: Path) -> None:
+    export, target = tmp_path / "export.csv", tmp_path / "mine.toml"
+    text = wide(link("1", 60.0), *RAW)
+    export.write_text(text, encoding="utf-8")
+    told = run("dialect", "draft", export, "-o", target)
+    assert "NOT READ" not in told.output
+    row = text.splitlines()[-3]
+    export.write_text(text.replace(row, row.rsplit(";", 3)[0]), encoding="utf-8")
+    target.unlink()
+    told = run("dialect", "draft", export, "-o", target)
+    said = " ".join(told.output.split())
+    assert told.exit_code == 0
+    assert (
+        "Of its examples it reads 0 tests as it stands, and NOT READ are 1 files or tests" in said
+    )
+    assert "the first: export.csv, lines 1-" in said
+    head = target.read_text(encoding="utf-8").partition("\n\n")[0]
+    assert "# Of its examples it reads 0 tests" in head
+
+
 def test_a_draft_is_written_to_a_new_file(tmp_path: Path) -> None:
     export = tmp_path / "export.csv"
     export.write_text(whole(link("1", 60.0)), encoding="utf-8")

@@ -57,10 +57,11 @@ def test_units(quantity: str, text: str, name: str | None) -> None:
     [
         "Q1 = Kontakte 4/5 (blau); Q2 = Kontakte 1/2 (weiß); Q3 = Kontakte 3/6; Q4 = Kontakte 7/8",
         "Q1: pins 4-5, Q2: pins 1-2, Q3: pins 3-6, Q4: pins 7-8",
+        "Q1: zorb 4-5; Q2: zorb 1-2; Q3: zorb 3-6; Q4: zorb 7-8",
         "Q1 = 4,5 (first) | Q2 = 1,2 (second) | Q3 = 3,6 (third) | Q4 = 7,8 (fourth)",
     ],
 )
-def test_contacts_stand_behind_a_word_for_them_and_before_what_is_in_brackets(text: str) -> None:
+def test_contacts_stand_behind_a_word_and_before_what_is_in_brackets(text: str) -> None:
     told = legend([], [text]).pairs
     assert told is not None
     assert told.options == (("1-2", "Q2"), ("3-6", "Q3"), ("4-5", "Q1"), ("7-8", "Q4"))

@@ -46,9 +46,10 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
     `sweepbook dialect try` it.
     """
     from sweepbook.cli.desk import Desk
+    from sweepbook.cli.draft_tried import tried
     from sweepbook.cli.named_files import named_files
     from sweepbook.cli.target import refuse_place
-    from sweepbook.draft.document import said_of_itself
+    from sweepbook.draft.document import said_of_itself, with_head
     from sweepbook.draft.examples import chosen
     from sweepbook.files import write_bytes
 
@@ -60,7 +61,9 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
                 "Name another file after -o, or remove it first.",
             )
     every = named_files(files, lambda names: chosen(names, MOST_OF_FOLDER))
-    text = _drafted(Desk(), _sources(every))
+    desk, sources = Desk(), _sources(every)
+    text = _drafted(desk, sources)
+    text = with_head(text, tried(desk, text, sources))
     if target is None:
         click.echo(text, nl=False)
         return 0

@@ -1,7 +1,6 @@
 """`sweepbook dialect try`: what a dialect makes of the first test of a file, and what to change."""
 
 import json
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -27,7 +26,6 @@ MOST_LOST = 20
 MOST_TESTS = 1_000
 MOST_READ = 100
 """Tests of a file that are read for what none of them has, of which few are shown."""
-_FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 
 
 @click.command("try", short_help="Show what a dialect makes of the first test of a file.")
@@ -158,7 +156,8 @@ def _dialect(desk: "Desk", name: str) -> "tuple[Dialect, list[Edit]]":
     Raises:
         BadDialect: it cannot be used, whatever is put in place of what waits.
     """
-    from sweepbook.dialect.load import BadDialect, parse
+    from sweepbook.cli.stand_ins import labelled, settled
+    from sweepbook.dialect.load import BadDialect
     from sweepbook.trial.next_edits import unsettled
 
     path = Path(name)
@@ -169,19 +168,5 @@ def _dialect(desk: "Desk", name: str) -> "tuple[Dialect, list[Edit]]":
     except BadDialect:
         if not waiting:
             raise
-        dialect = parse(_FIRST.sub(rb'\1"disturbing"', raw), path.name)
-        check = desk.registry.reader(dialect.format).check_dialect
-        if check is not None:
-            check(dialect)
-    return _with_label(dialect), waiting
-
-
-def _with_label(dialect: "Dialect") -> "Dialect":
-    """The dialect with a label for tests whose own one waits for a person, else as it is."""
-    from sweepbook.draft.document import UNSETTLED
-
-    meaning = dialect.meaning
-    if UNSETTLED not in meaning.fields["link.label"]:
-        return dialect
-    labelled = {**meaning.defaults, "link.label": UNSETTLED}
-    return replace(dialect, meaning=replace(meaning, defaults=labelled))
+        dialect = settled(desk, raw, path.name)
+    return labelled(dialect), waiting

@@ -119,6 +119,12 @@ def said_of_itself(draft: str) -> str:
     return head.removeprefix(" ".join(HEAD)).strip()
 
 
+def with_head(draft: str, text: str) -> str:
+    """The draft with one more text at the end of its head; as it is for an empty one."""
+    head, _, rest = draft.partition("\n\n")
+    return f"{head}\n{_comment(printable(text), '# ')}\n\n{rest}" if text else draft
+
+
 def _tell_left(tables: Sequence[Table]) -> None:
     """Note the keys that have no field; one that joins the parts of a test is not left over."""
     joining = {

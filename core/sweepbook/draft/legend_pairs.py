@@ -5,13 +5,13 @@ from collections.abc import Sequence
 
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.phrases import Pairing
-from sweepbook.draft.trade_words import PAIR_WORDS, PIN_PAIRS, WIRES
+from sweepbook.draft.trade_words import PAIR_WORDS, PIN_PAIRS
 
 _CONTACTS = re.compile(r"([1-8])\s?[-,/&+]?\s?([1-8])")
 _ASIDE = re.compile(r"\s*\([^()]*\)?\s*$")
 """What stands in brackets behind contacts, such as the colour of their wires."""
-_OF_WIRES = re.compile(rf"(?:{'|'.join(map(re.escape, WIRES))})\.?\s+", re.IGNORECASE)
-"""A word for contacts or wires before their numbers: "Adern 4/5"."""
+_OF_WIRES = re.compile(r"[^\W\d_]{2,}\.?\s+")
+"""A word before contacts, in whatever language: "Adern 4/5", "ben 3-6"."""
 _BY_CONTACTS = {contacts: pair for pair, contacts in PIN_PAIRS.items()}
 _LONGEST = 12
 """Characters of a word for a pair."""

@@ -203,7 +203,7 @@ WIRES = words_of(
     жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀
     """
 )
-"""Wires and contacts, in keys of wire maps and before numbers of contacts."""
+"""Wires and contacts, in keys of wire maps."""
 
 END_TITLES = words_of(
     """
