@@ -72,3 +72,22 @@ def test_the_last_step_of_a_path_names_a_figure_before_that_around_it(
     (record, _), _ = read(*made)
     skews = [of for of in record.document["results"]["scalars"] if of["parameter"] == "delay_skew"]
     assert [(of["pairs"], of["delay_ns"]) for of in skews] == [([], 9)]
+
+
+def test_a_margin_that_some_curves_say_they_have_not_makes_no_form_of_its_own(
+    tmp_path: Path,
+) -> None:
+    text = report([link("L-7", 35.5), link("L-8", 21.0)])
+    head, margin = '<Headroom dB="1.65" MHz="3.50"/>', ' headroom="1.65" headroom-at="3.50"'
+    lines = text.replace(f"\n{head}", "").splitlines()
+    for at, line in enumerate(lines):
+        if line.startswith(tuple(f"<{tag} pair" for tag in TAGS.values())):
+            said = ' headroom="n/a"' if "InsertionLoss" in line else margin
+            lines[at] = f"{line[:-1]}{said}>"
+    draft = draft_of(tmp_path, "\n".join(lines), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert not [problem for problem in problems if problem.lost_record]
+    for record in records:
+        items = [of for of in record.document["stated"]["items"] if "worst_margin" in of]
+        assert {of["parameter"] for of in items} == {"return_loss", "next"}
+        assert len(items) == 8 + 12

@@ -190,6 +190,13 @@ def _figure(
         for role, where in roles_of(steps, cells).items()
         if fits(name, role, measured_at=bool(at), swept=swept) and (role == "verdict" or not lists)
     }
+    none = {
+        where
+        for role, where in roles.items()
+        if role.startswith("worst_") and phrases.whole(cells[where], NOT_MEASURED)
+    }
+    found.numbers.lack(cells[where] for where in none)
+    roles = {role: where for role, where in roles.items() if where not in none}
     of_pairs = of_pairs_in(cells, found.naming) if not name.pairs else set()
     roles = {role: where for role, where in roles.items() if where not in of_pairs}
     if "value" not in roles and not lists and (where := may_lack(name, cells, roles.values())):
