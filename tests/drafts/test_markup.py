@@ -71,3 +71,10 @@ def test_xml_beside_text_tables_is_told_as_left_out(tmp_path: Path) -> None:
     told = [note.text for note in tables[0].notes if "b.dat" in note.text]
     assert len(told) == 1
     assert "a.txt" not in told[0]
+
+
+def test_many_remarks_above_a_table_are_passed_over_at_once(tmp_path: Path) -> None:
+    """Each of them once: to try how many of them one may hold takes twice as long for each more."""
+    remarks = "<!-- of the north hall -->\n" * 100
+    (tmp_path / "export.txt").write_text(f"{remarks}{table(';')}", encoding="utf-8")
+    assert csv_draft(tmp_path / "export.txt") is not None

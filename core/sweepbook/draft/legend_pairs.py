@@ -13,6 +13,8 @@ _ASIDE = re.compile(r"\s*\([^()]*\)?\s*$")
 _OF_WIRES = re.compile(r"[^\W\d_]{2,}\.?\s+")
 """A word before contacts, in whatever language: "Adern 4/5", "ben 3-6"."""
 _BY_CONTACTS = {contacts: pair for pair, contacts in PIN_PAIRS.items()}
+_LONGEST_CONTACTS = 60
+"""Characters of contacts with what stands around them."""
 _LONGEST = 12
 """Characters of a word for a pair."""
 _CALLED = re.compile(rf"\W*(?:{'|'.join(PAIR_WORDS)})\W*", re.IGNORECASE)
@@ -21,6 +23,8 @@ _CALLED = re.compile(rf"\W*(?:{'|'.join(PAIR_WORDS)})\W*", re.IGNORECASE)
 
 def _contacts_of(text: str) -> str | None:
     """The pair whose two contacts a text is, as the record calls it."""
+    if len(text) > _LONGEST_CONTACTS:
+        return None
     bare = _OF_WIRES.sub("", _ASIDE.sub("", text).strip(), count=1)
     match = _CONTACTS.fullmatch(bare)
     return _BY_CONTACTS.get((match[1], match[2])) if match else None

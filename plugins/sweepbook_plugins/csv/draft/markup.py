@@ -6,7 +6,7 @@ from sweepbook_plugins.csv.draft.text import Text
 
 _LOOKED_AT = 200
 """So many lines hold the beginning of a file with its remarks."""
-_BLANK = r"(?:\s|<!--.*?-->|<\?.*?\?>)*"
+_BLANK = r"(?>\s+|<!--.*?-->|<\?.*?\?>)*+"
 _TEXT = r"""(?:"[^"<]*"|'[^'<]*')"""
 _ROOT = re.compile(
     rf"{_BLANK}<(?P<root>[^\W\d][\w:.-]*)(?:\s+[^\W\d][\w:.-]*\s*=\s*{_TEXT})*\s*>"
