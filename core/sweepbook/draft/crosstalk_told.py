@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
-from sweepbook.draft import acr_n_once, curve_facts, phrases
+from sweepbook.draft import acr_n_once, curve_facts, phrases, spellings
 from sweepbook.draft.curve_facts import Order
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
 _FIRST, _SECOND = "{first_pair}", "{second_pair}"
 _BETWEEN = re.compile(r"\{first_pair\}(.*?)\{second_pair\}")
-_RIGHT = (">", "->", "=>", "\u2192", *map(phrases.folded, TO))
-_LEFT = ("<", "<-", "\u2190", *map(phrases.folded, FROM))
+_RIGHT = (">", "->", "=>", "\u2192", *map(spellings.folded, TO))
+_LEFT = ("<", "<-", "\u2190", *map(spellings.folded, FROM))
 _SAID = {"disturbing": (*DISTURBING, *FROM), "disturbed": (*DISTURBED, *TO)}
 _OTHER = {"disturbing": "disturbed", "disturbed": "disturbing"}
 _EQUAL_LEVEL = ("equal level fext", "equal level far end crosstalk", "el fext")
@@ -132,7 +132,7 @@ def _words(found: "Understood") -> Iterator[Order]:
             )
             break
     for text in found.naming.between:
-        word = phrases.folded(text)
+        word = spellings.folded(text)
         if word in _RIGHT or phrases.has(text, TO):
             yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
         elif word in _LEFT:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 
 from sweepbook.dialect.units import UNITS
-from sweepbook.draft import dates, phrases
+from sweepbook.draft import dates, phrases, spellings
 from sweepbook.draft.field_times import Filled, Joins, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
     complete_instruments,
@@ -39,11 +39,15 @@ _CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
 """Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
 """
 _NVP = re.compile(
-    rf"((?:{'|'.join(map(phrases.joined, NVP))})[\s:=]+)([0-9]+(?:[.,][0-9]+)?\s?%?)", re.IGNORECASE
+    rf"((?:{'|'.join(map(spellings.joined, NVP))})[\s:=]+)([0-9]+(?:[.,][0-9]+)?\s?%?)",
+    re.IGNORECASE,
 )
 """The velocity of a cable with its name before it."""
 _UNITS = {
-    phrases.folded(text) for some in UNITS.values() for of in some.values() for text in of.spellings
+    spellings.folded(text)
+    for some in UNITS.values()
+    for of in some.values()
+    for text in of.spellings
 }
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")

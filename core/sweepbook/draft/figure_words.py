@@ -8,7 +8,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
-from sweepbook.draft import phrases, worst_told
+from sweepbook.draft import phrases, spellings, worst_told
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.numbers import is_numeric, unit_named
 from sweepbook.draft.parsed import PLACEHOLDER
@@ -21,7 +21,7 @@ _IN_DB = re.compile(
     r"(?:[\s_.(\[-]+(?:db|дб|分贝)|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[bB]$", re.IGNORECASE
 )
 """A unit of losses behind a name."""
-_AT = phrases.expression(AT)
+_AT = spellings.expression(AT)
 _ANCHORS = (MARGIN_ROLE, VALUE_ROLE)
 """What limits and frequencies may stand beside; the first of these counts."""
 

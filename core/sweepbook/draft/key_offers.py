@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.key_words import (
     CABLE,
     CABLE_WORDS,
@@ -147,7 +147,7 @@ def _of_a_cable(text: str) -> list[Offer]:
     text = COMPOUND.sub(f"{CABLE_WORDS[1]} ", text)
     if not phrases.has(text, CABLES):
         return []
-    rest = phrases.expression(CABLE_WORDS).sub(" ", text)
+    rest = spellings.expression(CABLE_WORDS).sub(" ", text)
     return [
         (f"link.cable.{member}", share, rank)
         for rank, (member, some) in enumerate(CABLE)
@@ -171,7 +171,7 @@ def _of_ends(texts: Sequence[str], ends: Ends | None) -> list[Offer] | None:
 
 def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     """Members of what stands at one end: instruments, adaptors, connectors."""
-    rest = phrases.expression([phrase]).sub(" ", key, count=1)
+    rest = spellings.expression([phrase]).sub(" ", key, count=1)
     part = phrases.has(rest, PARTS)
     steps = steps_of(rest)
     telling = [word for _, some in EQUIPMENT for word in some if word not in _BARE]
@@ -179,7 +179,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         phrases.whole(_plain(steps[-2]), INSTRUMENTS)
         or phrases.whole(steps[-1].strip("@ "), telling)
     )
-    text = steps[-1] if inside else phrases.expression(INSTRUMENTS).sub(" ", rest)
+    text = steps[-1] if inside else spellings.expression(INSTRUMENTS).sub(" ", rest)
     last = steps_of(text)[-1]
     if _is_instrument(phrase) and phrases.whole(steps[-1], NUMBER):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
@@ -216,7 +216,7 @@ def share_of_instrument(key: str, member: str) -> float:
     key = _SLASHED.sub("s n", key)
     if _side(key, None):
         return 0.0
-    last = phrases.expression(INSTRUMENTS).sub(" ", steps_of(key)[-1].strip("@ "))
+    last = spellings.expression(INSTRUMENTS).sub(" ", steps_of(key)[-1].strip("@ "))
     words = [word for name, some in EQUIPMENT if name == member for word in some]
     return _share(last, [word for word in words if word not in _BARE])
 
@@ -250,7 +250,7 @@ def _compound_side(text: str, ends: Ends | None) -> tuple[str, str] | None:
     """Near or far, and the word, where one for an end is joined to one for an instrument."""
     known = _ENDS_BY_WORD if ends is None else _by_word([ends])
     for found in _COMPOUND.finditer(text) if len(text) <= _LONGEST else ():
-        if end := known.get(phrases.folded(found[1])):
+        if end := known.get(spellings.folded(found[1])):
             return end, found[0]
     return None
 
@@ -258,7 +258,7 @@ def _compound_side(text: str, ends: Ends | None) -> tuple[str, str] | None:
 def _by_word(pairs: Sequence[Ends]) -> dict[str, str]:
     """Near or far by the words for it that may be joined to others."""
     words = ((word, end) for pair in pairs for word, end in zip(pair, _SIDES, strict=True))
-    return {phrases.folded(word): end for word, end in words if len(word) > _LETTERS}
+    return {spellings.folded(word): end for word, end in words if len(word) > _LETTERS}
 
 
 def _joined_side(key: str) -> str | None:
@@ -278,7 +278,7 @@ def _joined_side(key: str) -> str | None:
 
 def _squeezed(text: str) -> str:
     """The letters of a text without marks, small and joined; ä and ae are one."""
-    letters = "".join(char for char in phrases.folded(text) if char.isalnum())
+    letters = "".join(char for char in spellings.folded(text) if char.isalnum())
     return re.sub("(?<=[aou])e", "", letters)
 
 
@@ -298,7 +298,7 @@ _JOINED_TO = tuple(word for word in INSTRUMENTS if _is_long(word))
 _SIDES = ("near", "far")
 _ENDS_BY_WORD = _by_word(ENDS[::-1])
 _COMPOUND = re.compile(
-    rf"(?<![^\W\d_])([^\W\d_]+?)(?:{'|'.join(map(phrases.joined, INSTRUMENTS))})(?![^\W\d_])",
+    rf"(?<![^\W\d_])([^\W\d_]+?)(?:{'|'.join(map(spellings.joined, INSTRUMENTS))})(?![^\W\d_])",
     re.IGNORECASE,
 )
 _END_WORDS = tuple(

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import ENDS
 from sweepbook.word_lists import words_of
@@ -88,7 +88,7 @@ def _said(word: str, place: str) -> tuple[str, str] | None:
 @lru_cache(maxsize=4096)
 def _side(text: str) -> str | None:
     """The side that a text is, by a word of the trade for it or the place it names."""
-    if told := _SIDES.get(phrases.folded(text)):
+    if told := _SIDES.get(spellings.folded(text)):
         return told
     span = phrases.find(text, {"near": _NEAR, "far": _FAR})
     return span.meaning if span else None
@@ -100,7 +100,7 @@ def _lettered(word: str) -> bool:
 
 
 _SIDES = {
-    phrases.folded(word): side
+    spellings.folded(word): side
     for ends in ENDS
     if not _lettered(ends[0])
     for side, word in zip(("near", "far"), ends, strict=True)

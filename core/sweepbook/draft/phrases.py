@@ -1,11 +1,12 @@
 """Finds phrases of the trade in texts, however their words are joined."""
 
 import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from sweepbook.draft import spellings
+from sweepbook.draft.spellings import LETTER, Spelling, joined
 from sweepbook.draft.trade_words import (
     PAIR_COLOURS,
     PAIR_LETTERS,
@@ -14,32 +15,8 @@ from sweepbook.draft.trade_words import (
     PIN_PAIRS,
 )
 
-_JOINT = r"[\s_.,'\u2019\u00b0\u00ba-]*"
-_LETTERS = r"[^\W\d_]"
-_TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
-_KANA = "(?:(?<=[\u30a1-\u30f6\u30fc])(?=[\u4e00-\u9fff]))"
-_BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN}|{_KANA})"
-_END = rf"(?:(?!{_LETTERS})|{_TURN}|{_KANA})"
-"""No letter stands beside a phrase, but where small and great letters part words: LocalEnd; so does
-in Japanese a sign of words behind one of sounds.
-"""
-_LETTER_FIRST = rf"(?={_LETTERS})"
-"""Asked before hundreds of phrases are tried, each in vain, at a blank or a digit."""
-
-_APART = rf"(?:{_JOINT[:-1]}+|{_TURN})"
-_LETTERED = ("a", "b")
-"""Letters of ends, which stand apart from the word before them: "unit a" is no "unita"."""
-
-_SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
-"""Words inside a phrase that names of elements leave out: TempsPropagation."""
-_SPELT_OUT = {
-    **{"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"},
-    **{"ø": "(?:ø|oe?)", "å": "(?:å|aa?)", "æ": "(?:æ|ae)", "ł": "[łl]", "ı": "[ıi]", "đ": "[đd]"},
-}
-_STROKES = str.maketrans({"ø": "o", "æ": "ae", "ł": "l", "ı": "i", "đ": "d"})
-"""Letters that Unicode takes apart into no plain one."""
 _LONGEST = 1000
-"""Characters of a text that may name something; a search costs half a microsecond a letter."""
+"""Characters of a text that may name something."""
 
 
 class Span(NamedTuple):
@@ -50,47 +27,7 @@ class Span(NamedTuple):
     meaning: str
 
 
-def joined(phrase: str) -> str:
-    """The expression for a phrase, its words together or apart; small words in it may lack."""
-    first, *others = phrase.split()
-    parts = ["".join(map(_letter, first))]
-    for at, word in enumerate(others):
-        spelt = (_APART if word in _LETTERED else _JOINT) + "".join(map(_letter, word))
-        parts.append(f"(?:{spelt})?" if word in _SMALL and at + 1 < len(others) else spelt)
-    return "".join(parts)
-
-
-def _letter(letter: str) -> str:
-    """The expression for a letter; one with a mark may have lost it."""
-    if letter in _SPELT_OUT:
-        return _SPELT_OUT[letter]
-    bare = unicodedata.normalize("NFKD", letter)[0]
-    return re.escape(letter) if bare == letter else f"[{letter}{bare}]"
-
-
-def folded(text: str) -> str:
-    """A text in small letters, without their marks, and with single blanks."""
-    apart = unicodedata.normalize("NFKD", text.casefold().translate(_STROKES))
-    return " ".join("".join(c for c in apart if not unicodedata.combining(c)).split())
-
-
 Meanings = tuple[tuple[str, tuple[str, ...]], ...]
-
-
-@cache
-def finder(meanings: Meanings) -> tuple[re.Pattern[str], tuple[str, ...]]:
-    """An expression for phrases, the longest first, and the meaning of each of its groups.
-
-    No letter may stand beside a phrase.
-    """
-    phrases = sorted(
-        ((phrase, word) for word, some in meanings for phrase in some),
-        key=lambda item: (-len(item[0]), item[0]),
-    )
-    options = [f"(?P<m{n}>{joined(phrase)})" for n, (phrase, _) in enumerate(phrases)]
-    first = _BEGIN + (_LETTER_FIRST if all(phrase[:1].isalpha() for phrase, _ in phrases) else "")
-    pattern = re.compile(rf"{first}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
-    return pattern, tuple(word for _, word in phrases)
 
 
 def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
@@ -100,11 +37,25 @@ def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
     """
     if len(text) > _LONGEST:
         return None
-    pattern, words = finder(tuple((word, tuple(some)) for word, some in meanings.items()))
-    match = pattern.search(text)
-    if match is None or match.lastgroup is None:
-        return None
-    return Span(match.start(), match.end(), words[int(match.lastgroup[1:])])
+    return _found(text, tuple((word, tuple(some)) for word, some in meanings.items()))
+
+
+@lru_cache(maxsize=1 << 15)
+def _found(text: str, meanings: Meanings) -> Span | None:
+    """Asked of phrases alone whose stem a text has: of thousands a few, and only those compiled."""
+    plain, first = spellings.plain(text), None
+    for spelling, meaning in _longest_first(meanings):
+        match = spelling.inside.search(text) if spelling.stem in plain else None
+        if match and (first is None or match.start() < first.start):
+            first = Span(match.start(), match.end(), meaning)
+    return first
+
+
+@cache
+def _longest_first(meanings: Meanings) -> tuple[tuple[Spelling, str], ...]:
+    phrases = ((phrase, word) for word, some in meanings for phrase in some)
+    ordered = sorted(phrases, key=lambda item: (-len(item[0]), item[0]))
+    return tuple((spellings.spelling(phrase), word) for phrase, word in ordered)
 
 
 def has(text: str, words: Iterable[str]) -> bool:
@@ -112,19 +63,18 @@ def has(text: str, words: Iterable[str]) -> bool:
     return find(text, {"": words}) is not None
 
 
-def expression(phrases: Iterable[str]) -> re.Pattern[str]:
-    """The expression for any of some phrases; no letter may stand beside it."""
-    return re.compile(rf"{_BEGIN}(?:{'|'.join(map(joined, phrases))}){_END}", re.IGNORECASE)
-
-
 def whole(text: str, phrases: Iterable[str]) -> bool:
     """Whether a text is one of the phrases, whatever joins its words."""
-    return _whole(tuple(phrases)).fullmatch(text) is not None
+    return _whole(text, tuple(phrases))
 
 
-@cache
-def _whole(phrases: tuple[str, ...]) -> re.Pattern[str]:
-    return re.compile(rf"\W*(?:{'|'.join(map(joined, phrases))})\W*", re.IGNORECASE)
+@lru_cache(maxsize=1 << 15)
+def _whole(text: str, phrases: tuple[str, ...]) -> bool:
+    plain = spellings.plain(text)
+    return any(
+        spelling.stem in plain and spelling.alone.fullmatch(text)
+        for spelling in map(spellings.spelling, phrases)
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -144,7 +94,7 @@ def _parameters(text: str) -> Iterable[Span]:
         rest = rest[: span.start] + "\0" * (span.end - span.start) + rest[span.end :]
 
 
-_BESIDE = {"letters": _LETTERS, "told": r"[^\W_]"}
+_BESIDE = {"letters": LETTER, "told": r"[^\W_]"}
 """What may not stand beside a pair, by how pairs are called; digits where nothing else is said."""
 _SMALL_LETTER, _GREAT_LETTER = "[a-zß-öø-ÿ]", "[A-ZÀ-ÖØ-Þ]"
 _HUMP = (
@@ -152,7 +102,7 @@ _HUMP = (
     f"|(?<={_GREAT_LETTER})(?={_GREAT_LETTER}{_SMALL_LETTER}))"
 )
 """Where a great letter begins a word, be it behind one of one letter: GreenAndBlue, VerdeYAzul."""
-_COLOUR = rf"(?:(?<!{_LETTERS})|{_HUMP})", rf"(?:(?!{_LETTERS})|{_HUMP})"
+_COLOUR = rf"(?:(?<!{LETTER})|{_HUMP})", rf"(?:(?!{LETTER})|{_HUMP})"
 """What must stand before and behind a colour."""
 
 
@@ -169,18 +119,22 @@ class Pairing(NamedTuple):
 
     def find(self, text: str) -> list[Span]:
         """The pairs in a text, in order."""
-        alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(self.options))
-        beside = _BESIDE.get(self.name, r"[0-9]")
-        before, behind = rf"(?<!{beside})", rf"(?!{beside})"
-        if self.name == "colours":
-            before, behind = _COLOUR
-        flags = re.IGNORECASE if self.name == "colours" else 0
-        pattern = re.compile(rf"{before}(?:{alternatives}){behind}", flags)
         return [
             Span(match.start(), match.end(), self.options[int(match.lastgroup[1:])][0])
-            for match in pattern.finditer(text)
+            for match in _any_pair(self).finditer(text)
             if match.lastgroup
         ]
+
+
+@cache
+def _any_pair(pairing: Pairing) -> re.Pattern[str]:
+    """The expression for a pair as it is called in a way, with a group a pair."""
+    alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(pairing.options))
+    if pairing.name == "colours":
+        before, behind = _COLOUR
+        return re.compile(rf"{before}(?:{alternatives}){behind}", re.IGNORECASE)
+    beside = _BESIDE.get(pairing.name, r"[0-9]")
+    return re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})")
 
 
 JOINED = r"[-,/&+]?"

@@ -4,15 +4,15 @@ import re
 from collections.abc import Sequence
 
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.trade_words import MARGINAL, TONGUES
 from sweepbook.word_lists import words_of
 
-_VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
-_MARGINAL = phrases.expression(MARGINAL)
-_NOT = [phrases.folded(word) for word in NOT]
-_ANSWERS = {phrases.folded(text) for text in ANSWERS}
+_VERDICTS = {spellings.folded(text): word for word, some in VERDICTS.items() for text in some}
+_MARGINAL = spellings.expression(MARGINAL)
+_NOT = [spellings.folded(word) for word in NOT]
+_ANSWERS = {spellings.folded(text) for text in ANSWERS}
 _ASK = (
     *words_of(
         """
@@ -46,7 +46,7 @@ def states_none(text: str) -> bool:
 
 def plain(text: str) -> str:
     """A text for comparison, "i. O." as "i.o."."""
-    return re.sub(r"\.\s+", ".", phrases.folded(text))
+    return re.sub(r"\.\s+", ".", spellings.folded(text))
 
 
 def _turned(text: str) -> str | None:
@@ -60,7 +60,7 @@ def _turned(text: str) -> str | None:
 def marginal_of(text: str) -> str | None:
     """pass* or fail* for a verdict with a word beside it that it is a near one."""
     rest = _MARGINAL.sub(" ", text).strip(" -_,;:()[]/*")
-    word = _VERDICTS.get(phrases.folded(rest)) if rest != text.strip() else None
+    word = _VERDICTS.get(spellings.folded(rest)) if rest != text.strip() else None
     return f"{word}*" if word in ("pass", "fail") else None
 
 
@@ -72,5 +72,5 @@ def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
     asked = phrases.find(key, {"ask": _ASK, "contrary": ("failed", "fail", "failure")})
     if asked and asked.meaning == "contrary":
         return False
-    answers = any(phrases.folded(text) in _ANSWERS for text in texts)
+    answers = any(spellings.folded(text) in _ANSWERS for text in texts)
     return not answers or asked is not None

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Collection, Mapping, Sequence
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.parsed import Ends
@@ -106,7 +106,7 @@ def _below_titles(
 def _besides(text: str, ends: Ends | None) -> str:
     """What is left of a text without words for ends, numbers and marks."""
     for near, far in (*((ends,) if ends else ()), *ENDS):
-        text = phrases.expression((near, far)).sub(" ", text)
+        text = spellings.expression((near, far)).sub(" ", text)
     return _MARKS.sub("", text)
 
 

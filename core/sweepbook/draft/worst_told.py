@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import parameters
-from sweepbook.draft import crosstalk_told, phrases
+from sweepbook.draft import crosstalk_told, phrases, spellings
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.key_offers import chosen_by, steps_of
 from sweepbook.draft.naming import settle
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _END, _PAIRS, _SECOND = "worst_margin.end", "worst_margin.pairs", "worst_margin.second_pair"
 _ROLES = (_END, _PAIRS, _SECOND)
-_WORST, _SIDE = phrases.expression((*WORST, *MARGIN)), phrases.expression(END_TITLES)
+_WORST, _SIDE = spellings.expression((*WORST, *MARGIN)), spellings.expression(END_TITLES)
 _WITH_END = re.compile(r"[^\W\d_]+[ _-]\{end\}|\{end\}[ _-][^\W\d_]+")
 """A word for an end beside another, as in "side remote"."""
 _TOLD = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
@@ -147,7 +147,7 @@ def _of_pairs(key: str, part: Parsed, texts: Sequence[str], found: "Understood")
         if not _are_pairs(parsed):
             return None
         found.naming.ends = own.ends
-    return _Of(key, part, phrases.folded(rest), parsed)
+    return _Of(key, part, spellings.folded(rest), parsed)
 
 
 def _are_pairs(parsed: Sequence[Parsed]) -> bool:
@@ -170,7 +170,7 @@ def _roles(
 def _is_second(of: _Of, found: "Understood") -> bool | None:
     """Whether it is called as the second pair of curves is, or as the first; None if as neither."""
     for slot, templates in found.templates.items():
-        if phrases.folded(slot) == of.called and any("_pair}" in one for one in templates):
+        if spellings.folded(slot) == of.called and any("_pair}" in one for one in templates):
             return any("{second_pair}" in one for one in templates)
     return None
 

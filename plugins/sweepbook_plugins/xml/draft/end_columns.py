@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from itertools import permutations
 from statistics import fmean
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import either
 from sweepbook.draft.trade_words import ENDS, NO_VALUE, VALUES
@@ -114,10 +114,10 @@ def _columns(one: str, other: str, curve: Curve) -> tuple[list[float], list[floa
 
 def _is_short(path: str, word: str) -> bool:
     """Whether a path is called by a word, or by some first letters of it."""
-    name = phrases.folded(_name(path))
+    name = spellings.folded(_name(path))
     if phrases.whole(name, (word,)):
         return True
-    return len(name) >= _SHORT and name.isalpha() and phrases.folded(word).startswith(name)
+    return len(name) >= _SHORT and name.isalpha() and spellings.folded(word).startswith(name)
 
 
 def _name(path: str) -> str:
