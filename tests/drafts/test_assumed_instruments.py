@@ -49,6 +49,14 @@ def test_number_and_version_beside_a_tester_are_its_own() -> None:
     assert told({"CAVO": ["Cat 6A"], **named}) == found
 
 
+@pytest.mark.parametrize(("number", "serial"), [("n/a", {}), ("QV4 30712", {"serial": "Målernr"})])
+def test_a_version_stands_behind_a_number_whatever_that_holds(
+    number: str, serial: dict[str, str]
+) -> None:
+    named = {"Måler": [MODEL], "Målernr": [number], "Program": ["v2.18"]}
+    assert told(named) == {"model": "Måler", **serial, "firmware": "Program"}
+
+
 def test_a_version_that_does_not_stand_right_behind_may_be_of_anything() -> None:
     apart = {"STRUMENTO": [MODEL], "CAVO": ["U/UTP Cat 6"], "VERSIONE": ["v2.18"]}
     assert told(apart) == {"model": "STRUMENTO"}

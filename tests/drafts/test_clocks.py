@@ -7,7 +7,7 @@ import pytest
 from sweepbook.draft.dates import is_clock, is_day
 
 from .drafting import draft_of, read
-from .links import link, lists
+from .links import link, lists, wide
 
 OLD = "<started>2026-02-28T17:05:09Z</started>"
 
@@ -52,6 +52,11 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ("<started>28/02/2026 5:05:09 μ.μ.</started>", "17:05:09-00:00"),
         ("<started>28.02.2026 5:05 odp.</started>", "17:05:00-00:00"),
         ("<started>28.02.2026 в 17:05</started>", "17:05:00-00:00"),
+        ("<started>den 28. februar 2026 kl. 17.05.09 (UTC+2)</started>", "17:05:09+02:00"),
+        ("<started>lørdag den 28. februar 2026 kl. 17.05</started>", "17:05:00-00:00"),
+        ("<started>28-02-2026 17:05:09 (GMT-3)</started>", "17:05:09-03:00"),
+        ("<started>17:05:09 28.02.2026 (MEZ)</started>", "17:05:09+01:00"),
+        ("<started>le 28 février 2026 à 17h05 (UTC+01:00)</started>", "17:05:00+01:00"),
         (
             "<started>2026年2月28日 17:05:09</started><clock>JST (UTC+09:00)</clock>",
             "17:05:09+09:00",
@@ -97,3 +102,16 @@ def test_words_for_half_of_the_day_that_nobody_knows_wait_for_a_person(tmp_path:
     assert problems == []
     times = [record.document["test"]["started"]["rfc3339"] for record in records]
     assert [time[11:16] for time in times] == ["09:05", "17:05"]
+
+
+@pytest.mark.parametrize("key", ["Versión", "Software version", "Program"])
+def test_a_version_that_reads_as_a_date_is_no_time(key: str, tmp_path: Path) -> None:
+    text = wide(link("L-1", 35.5), "insertion_loss", "next")
+    text = text.replace("Tested on;28.02.2026 17:05", f"{key};3.4.18")
+    draft = draft_of(tmp_path, text)
+    assert f'test.started = "{key}"' not in draft
+
+
+def test_a_bracket_that_is_not_closed_is_part_of_no_time() -> None:
+    assert not is_day("28-02-2026 17:05:09 (GMT-3")
+    assert not is_day("28-02-2026 17:05:09 GMT-3)")

@@ -7,9 +7,8 @@ from itertools import pairwise
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, names_an_end, steps_of
-from sweepbook.draft.key_words import CABLES, EQUIPMENT, INSIDE, INSTRUMENTS, PARTS
+from sweepbook.draft.key_words import CABLES, EQUIPMENT, INSIDE, INSTRUMENTS, PARTS, VERSIONS
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.word_lists import words_of
 
 _NEAR = "test.near.instrument."
 _MODEL, _SERIAL, _FIRMWARE = "model", "serial", "firmware"
@@ -35,16 +34,10 @@ _SERIALS = tuple(
 )
 _OF_OTHERS = (*PARTS, *CABLES)
 """What has a number of its own and is no instrument."""
-_VERSIONS = words_of(
-    """
-    version, ver, release, revision, versione, versión, versão, versie, wersja, verze, versjon,
-    версия, 版本, バージョン, sürüm, verzió, 버전
-    """
-)
 _NAMED = re.compile(r"[^\W\d_]{3}")
 _NUMBERED = re.compile(r"[0-9]")
 _RELEASE = re.compile(r"\D{0,6}[0-9]+(?:[.,-][0-9]+)*\w?(?: .*)?")
-_NUMBER = re.compile(r"\S*[0-9]\S*")
+_NUMBER = re.compile(r"(?:[A-Z0-9]{1,5} )?\S*[0-9]\S*")
 _WORDS = re.compile(r"[\s/]+")
 
 Properties = Mapping[str, Sequence[str]]
@@ -63,9 +56,11 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
     free = [key for key in keys if key not in used and not phrases.has(key, _OF_OTHERS)]
     models = [key for key in free if _is_a_tester(key) and all(map(_is_a_model, properties[key]))]
     testers = {key.rpartition("/")[0] for key in models}
-    serials = [key for key in free if _is_a_serial(key, properties[key])]
+    called = [key for key in free if _asks_for_a_serial(key)]  # of which a test may hold none
+    serials = [key for key in called if all(map(_NUMBER.fullmatch, properties[key]))]
     beside = [key for key in serials if key.rpartition("/")[0] in testers]
-    behind = [key for before, key in pairwise(keys) if before in {*models, *beside}]
+    after = {*models, *(key for key in called if key.rpartition("/")[0] in testers)}
+    behind = [key for before, key in pairwise(keys) if before in after]
     versions = [key for key in behind if key in free and _is_a_version(key, properties[key])]
     for member, told, why in (
         (_MODEL, models[:1], _OF_A_MODEL),
@@ -87,10 +82,9 @@ def _is_inside(key: str, words: Sequence[str]) -> bool:
     return of_it and not names_an_end(key) and phrases.whole(last.strip("@ "), words)
 
 
-def _is_a_serial(key: str, texts: Sequence[str]) -> bool:
-    """Whether a key is called after a number of an instrument, and holds one."""
-    called = phrases.whole(_last(key), _SERIALS)
-    return called and not names_an_end(key) and all(map(_NUMBER.fullmatch, texts))
+def _asks_for_a_serial(key: str) -> bool:
+    """Whether a key is called after a number of an instrument, and none of its two units."""
+    return phrases.whole(_last(key), _SERIALS) and not names_an_end(key)
 
 
 def _are_no_count(texts: Sequence[str]) -> bool:
@@ -100,7 +94,7 @@ def _are_no_count(texts: Sequence[str]) -> bool:
 
 def _is_a_version(key: str, texts: Sequence[str]) -> bool:
     """Whether a key is called after a version, and holds one."""
-    return phrases.whole(_last(key), _VERSIONS) and all(map(_RELEASE.fullmatch, texts))
+    return phrases.whole(_last(key), VERSIONS) and all(map(_RELEASE.fullmatch, texts))
 
 
 def _is_a_tester(key: str) -> bool:

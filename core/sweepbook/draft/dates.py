@@ -34,17 +34,23 @@ _AT = (
     r"(?P<sec>(?:(?P=t)|(?P<m>[分분] ?))[0-9]{{2}}(?:\.[0-9]+)?)?"
     r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u)(?![^\W\d_])|[分秒분초])?"
     r"(?P<apgap>[\s\u00a0]?)(?P<ap>{behind})?"
-    rf"(?P<zgap> ?)(?P<zone>{_ZONE.replace('{', '{{').replace('}', '}}')})?"
+    r"(?P<zgap> ?)(?:(?P<open>\()?"
+    rf"(?P<zone>{_ZONE.replace('{', '{{').replace('}', '}}')})(?(open)\)))?"
 )
 _KNOWN_AT = _AT.format(before=_HALF, behind=rf"{_HALF}(?![^\W\d_])")
 _ANY_AT = _AT.format(
     before=f"{_HALF}|{_UNKNOWN_BEFORE}", behind=rf"{_HALF}(?![^\W\d_])|{_UNKNOWN_BEHIND}"
 )
-_WEEKDAY = r"(?:(?P<weekday>[^\W\d_]{2,14}\.?)(?P<wgap>,? ))?"
+_ARTICLE = "(?i:den|dne|dnia|am|le|el|il|op|em|on|the) "
+"""What may stand before a day in some languages."""
+_WEEKDAY = (
+    rf"(?:(?!{_ARTICLE})(?P<weekday>[^\W\d_]{{2,14}}\.?)(?P<wgap>,? ))?(?P<article>{_ARTICLE})?"
+)
 _GAP = r",? (?:à|um|alle ore|ore|a las|às|o godz\.|o|v|kl\.?|at|в|о) |[T ,]{1,2}|(?<=[日일])"
 _WHOLE = re.compile(rf"{_WEEKDAY}(?:{_DAY})(?:(?P<gap>{_GAP}){_ANY_AT})?")
 _CLOCK_FIRST = re.compile(
-    rf"{_KNOWN_AT}(?P<gap>[ ,]{{1,2}}){_WEEKDAY}(?:{_DAY})(?P<lgap> )?(?P<lzone>(?<= ){_ZONE})?"
+    rf"{_KNOWN_AT}(?P<gap>[ ,]{{1,2}}){_WEEKDAY}(?:{_DAY})"
+    rf"(?:(?P<lgap> )(?P<lopen>\()?(?P<lzone>{_ZONE})(?(lopen)\)))?"
 )
 _CLOCK = re.compile(_KNOWN_AT)
 _HOURS = 24
@@ -231,11 +237,12 @@ def _told(one: re.Match[str]) -> str:
 
 def _around(match: re.Match[str], day: str) -> str:
     """The form of a day with what stands around it: name of the day, and time of day."""
+    day = f"{match['article'] or ''}{day}"
     day = day if match["wgap"] is None else f"DAY{match['wgap']}{day}"
     if match["h"] is None:
         return day
     if match.re is _CLOCK_FIRST:
-        zone = f"{match['lgap']}zone" if match["lzone"] else ""
+        zone = f"{match['lgap']}{_written('zone', match['lopen'])}" if match["lzone"] else ""
         return f"{_time(match)}{match['gap']}{day}{zone}"
     return f"{day}{match['gap']}{_time(match)}"
 
@@ -257,5 +264,10 @@ def _time(match: re.Match[str]) -> str:
     parts += [match["tail"] or ""]
     parts += [match["apgap"], "ap"] if match["ap"] else []
     gap = match["zgap"] if match["ap"] else match["apgap"]
-    parts += [gap, "zone"] if match["zone"] else []
+    parts += [gap, _written("zone", match["open"])] if match["zone"] else []
     return "".join(parts)
+
+
+def _written(zone: str, bracket: str | None) -> str:
+    """The word for a zone in a form, in brackets where it stands in them."""
+    return f"({zone})" if bracket else zone

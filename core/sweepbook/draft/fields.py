@@ -13,10 +13,10 @@ from sweepbook.draft.instrument_fields import (
     take_references,
 )
 from sweepbook.draft.key_offers import ENOUGH, Offer, offers_of, steps_of
-from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
+from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP, VERSIONS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import PARAMETERS, UNIT
+from sweepbook.draft.trade_words import FIRMWARE, PARAMETERS, SOFTWARE, UNIT
 from sweepbook.draft.verdicts import asks_for_a_pass, plain, verdict_of
 from sweepbook.word_lists import words_of
 
@@ -51,11 +51,13 @@ _UNITS = {
 }
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
+_VERSIONS = (*VERSIONS, *FIRMWARE, *SOFTWARE)
+"""Keys of numbers that may read as days: 3.4.18."""
 _NO_ENDS = ("\0", "\0")
 _PLACE = "link.near.place."
 _NO_JOINS = Joins()
 _MAY_BE_PEOPLE = words_of(
-    "tester, testers, user, examiner, surveyor, person, staff, worker, fitter, mätare"
+    "tester, testers, user, examiner, surveyor, person, staff, worker, fitter, mätare, måler"
 )
 """Keys that are of who tested where names stand there: a tester may be an instrument."""
 _PART_OF_NAME = r"[^\W\d_](?:[^\W\d_]|['’-])*\.?"
@@ -284,7 +286,8 @@ def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
         named = phrases.whole(steps_of(key)[-1].strip("@ "), _MAY_BE_PEOPLE)
         return named and all(map(_is_person, texts))
     if path == "test.started":
-        return not phrases.has(key, _OTHER_DATES) and all(map(dates.is_day, texts))
+        others = _OTHER_DATES if all(map(dates.is_time, texts)) else (*_OTHER_DATES, *_VERSIONS)
+        return not phrases.has(key, others) and all(map(dates.is_day, texts))
     if path == "stated.overall":
         asked = asks_for_a_pass(key, texts) and not _is_of_a_part(key)
         return asked and all(verdict_of(text) for text in texts)

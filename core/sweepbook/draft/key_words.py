@@ -95,6 +95,14 @@ EQUIPMENT: Entries = (
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""
 
+VERSIONS = words_of(
+    """
+    version, ver, release, revision, versione, versión, versão, versie, wersja, verze, versjon,
+    program, programm, programma, версия, 版本, バージョン, sürüm, verzió, 버전
+    """
+)
+"""What a number of software is called."""
+
 INSIDE = entries_of(
     """
     instrument.model: type, typ, tipo, modell, modèle, modelo, modello, malli, rodzaj, name, kind,
@@ -199,7 +207,7 @@ INSTRUMENTS = words_of(
     instrumentos, meters, meter, gerät, messgerät, prüfgerät, appareil, testeur, equipo,
     instrumento, comprobador, unidad, meetinstrument, unità, unité, equipamento, aparelho, unidade,
     miernik, miernika, mierników, przyrządu, przyrządów, jednostka, medidor, meettoestel,
-    måleinstrument, mätinstrument, main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät,
+    måleinstrument, måler, mätinstrument, main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät,
     appareil principal, toestel, apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed,
     dispositivo, aparato,
     dispositif, urządzenie, jednotka, zařízení, apparat, прибор, приборы, тестер, блок, модуль,

@@ -12,6 +12,7 @@ LINKS = lists_of(
         enlace permanente, enl perm, collegamento permanente, link permanente, ligação permanente,
         permanente link, permanente verbinding, vaste link, łącze stałe, lacze stale, trvalý spoj,
         pevný spoj, pevná linka, permanent länk, fast länk, permanent lenke, fast link,
+        permanent strækning, permanent strekning, permanent sträcka,
         kiinteä yhteys, постоянная линия, стационарная линия, 永久链路, パーマネントリンク,
         kalıcı bağlantı, liên kết cố định, liên kết vĩnh viễn, tuyến cố định, đường truyền cố định
     channel: channel, chan, ch, übertragungsstrecke, übertragungskanal, kanal, canal, canale,

@@ -17,7 +17,12 @@ PARAMETERS = lists_of(
         paradiafonia por soma de potências, next acumulado,
         przesłuch zbliżny sumaryczny, sumaryczny przesłuch zbliżny, przesłuchy zbliżne sumaryczne,
         suma mocy przesłuchów zbliżnych, suma mocy przesłuchu zbliżnego, suma przesłuchu zbliżnego,
-        przesłuch zbliżny suma mocy, przesłuch zbliżny suma, next sumaryczny, sumaryczny next
+        przesłuch zbliżny suma mocy, przesłuch zbliżny suma, next sumaryczny, sumaryczny next,
+        nærendekrydstale effektsum, effektsum nærendekrydstale, effektsum af nærendekrydstale,
+        nærkrydstale effektsum, effektsum af nærkrydstale, next effektsum, effektsum next,
+        nærendekrysstale effektsum, effektsum nærendekrysstale, nærkrysstale effektsum,
+        effektsum nærkrysstale, effektsumma näröverhörning, näröverhörning effektsumma,
+        effektsumma närändsöverhörning, närändsöverhörning effektsumma, next effektsumma
     psfext: telediafonia cumulata, telediafonia cumulativa, telediafonia sommata,
         telediafonia in somma di potenza, telediafonia somma di potenza,
         somma di potenza telediafonia, somma di potenza della telediafonia, fext cumulato,
@@ -25,7 +30,12 @@ PARAMETERS = lists_of(
         telediafonia acumulada, soma de telediafonia, fext acumulado,
         przesłuch zdalny sumaryczny, sumaryczny przesłuch zdalny, przesłuchy zdalne sumaryczne,
         suma przesłuchów zdalnych, suma mocy przesłuchów zdalnych, suma mocy przesłuchu zdalnego,
-        fext sumaryczny, sumaryczny fext
+        fext sumaryczny, sumaryczny fext,
+        fjernendekrydstale effektsum, effektsum fjernendekrydstale, effektsum af fjernendekrydstale,
+        fjernkrydstale effektsum, effektsum fjernkrydstale, fext effektsum, effektsum fext,
+        fjernendekrysstale effektsum, effektsum fjernendekrysstale, fjernkrysstale effektsum,
+        effektsum fjernkrysstale, effektsumma fjärröverhörning, fjärröverhörning effektsumma,
+        effektsumma fjärrändsöverhörning, fjärrändsöverhörning effektsumma, fext effektsumma
     acr_n: rapporto attenuazione / paradiafonia, rapporto attenuazione paradiafonia,
         rapporto tra attenuazione e paradiafonia, rapporto attenuazione / diafonia,
         rapporto attenuazione diafonia, rapporto tra attenuazione e diafonia,

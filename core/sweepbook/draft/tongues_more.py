@@ -11,12 +11,14 @@ PARAMETERS = lists_of(
         tłumienność wtrąceniowa, straty wtrąceniowe, tłumienność, tłumienie, vložný útlum,
         vložená ztráta, útlum vložením, útlum, indskudsdæmpning, dæmpning, indsætningstab,
         innskuddsdempning, demping, dempning, inkopplingsdämpning, genomgångsdämpning,
-        insättningsdämpning, dämpning, indsætningsdæmpning, perdas por inserção,
+        insättningsdämpning, dämpning, indsætningsdæmpning, indsættelsestab, indsættelsesdæmpning,
+        indskudstab, innsettingstap, innskuddstap, insättningsförlust, perdas por inserção,
         atenuação de inserção,
         tłumienie wtrąceniowe, tłumienność wtrącenia, strata wtrąceniowa, straty wtrącenia
     return_loss: perda de retorno, perdas de retorno, perda por retorno, tłumienność odbicia,
         tłumienność odbiciowa, straty odbiciowe, straty odbicia, útlum odrazu, zpětný odraz,
-        returtab, returdæmpning, refleksionsdæmpning, returtap, refleksjonsdempning, returdämpning,
+        returtab, returdæmpning, refleksionsdæmpning, refleksionstab, returtap,
+        refleksjonsdempning, refleksjonstap, returdämpning,
         returförlust, reflektionsdämpning, perdas por retorno, perda por reflexão,
         perdas por reflexão,
         strata odbiciowa, strata odbicia, straty odbić, tłumienność odbić, tłumienie odbicia,
@@ -24,14 +26,15 @@ PARAMETERS = lists_of(
     next: przesłuch zbliżny, przesłuch bliski, přeslech na blízkém konci, blízký přeslech,
         přeslech blízký, nærkrydstale, nærende krydstale, nærkrysstale, krysstale nær,
         närkorskoppling, överhörning nära, näröverhörning, närändsöverhörning, nærendekrydstale,
-        närände överhörning, diafonia próxima,
+        nærendekrysstale, närände överhörning, diafonia próxima,
         diafonia na extremidade próxima,
         przesłuchy zbliżne, tłumienność przesłuchu zbliżnego, przesłuch na bliskim końcu,
         przesłuch na końcu bliskim, tłumienność przesłuchowa zbliżna
     psnext: suma przesłuchów zbliżnych, effektsum nærkrydstale, summa näröverhörning
     fext: przesłuch zdalny, przesłuch daleki, přeslech na vzdáleném konci, vzdálený přeslech,
         přeslech vzdálený, fjernkrydstale, fjernende krydstale, fjernkrysstale, krysstale fjern,
-        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale, telediafonia,
+        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale,
+        fjernendekrysstale, telediafonia,
         diafonia distante, diafonia na extremidade distante,
         przesłuchy zdalne, tłumienność przesłuchu zdalnego, przesłuch na dalekim końcu,
         przesłuch na końcu dalekim, przesłuch odległy, tłumienność przesłuchowa zdalna
@@ -140,6 +143,7 @@ WORDS = lists_of(
 KEYS = lists_of(
     """
     link.label: identificador, identificação da ligação, identyfikator, identyfikator łącza,
+        strækning, strekning, sträcka,
         gniazdo, identifikátor, zásuvka, nome do cabo, identificação do cabo, etiqueta do cabo,
         cabo, tomada, oznaczenie łącza, oznaczenie kabla, nazwa kabla, nazwa łącza, oznaczenie,
         etykieta, ligação, etiqueta, mærkning, märkning, łącze, označení kabelu, název kabelu,
@@ -171,7 +175,7 @@ KEYS = lists_of(
     stated.overall: wynik końcowy, wynik testu, resultado final, situação, resultado geral,
         wynik ogólny, wynik, ocena, celkový výsledek, výsledek, samlet resultat, resultat,
         bedømmelse, samlet vurdering, bedömning, vurdering, omdöme, slutresultat, veredito,
-        totalresultat, konklusion
+        totalresultat, konklusion, samlet
     results.wire_map.screen: blindagem, ekran, stínění, skærm, skjerm, skärm
     link.cable.maker: fabricante do cabo, producent kabla, výrobce kabelu
     link.cable.part: tipo de cabo, typ kabla, typ kabelu, kabeltyp
@@ -189,7 +193,7 @@ EQUIPMENT = lists_of(
     """
     instrument.serial: numer seryjny, nr seryjny, výrobní číslo, sériové číslo, serienummer,
         número de série, n de série, nº de série, série, num de série, núm série, núm de série,
-        numer fabryczny, nr fabryczny
+        numer fabryczny, nr fabryczny, målernummer, måler nr, instrumentnummer, apparatnummer
     instrument.maker: producent, výrobce, fabrikant, tillverkare
     """
 )
