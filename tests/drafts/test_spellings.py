@@ -77,7 +77,7 @@ def test_the_first_phrase_is_told_and_the_longest_that_begins_there(
 ) -> None:
     """Against each phrase asked for by itself."""
     said = " ".join(text)
-    meanings = {f"m{at}": [" ".join(words)] for at, words in enumerate(phrase_lists)}
+    meanings = {f"m{at}": (" ".join(words),) for at, words in enumerate(phrase_lists)}
     found = phrases.find(said, meanings)
     each = [
         (match.start(), -len(phrase), phrase)
@@ -87,7 +87,7 @@ def test_the_first_phrase_is_told_and_the_longest_that_begins_there(
     assert (found is not None) == bool(each)
     if found is not None:
         start, _, phrase = min(each)
-        assert (found.start, meanings[found.meaning]) == (start, [phrase])
+        assert (found.start, meanings[found.meaning]) == (start, (phrase,))
 
 
 def test_a_phrase_in_a_pattern_is_taken_as_it_is_written() -> None:

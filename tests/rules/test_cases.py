@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from sweepbook.audit import document
 from sweepbook.audit.context import Context, installed
 from sweepbook.audit.run import Run
 from sweepbook.corrections.apply import apply
@@ -17,11 +18,12 @@ from sweepbook.judging.assessment import Assessment
 from sweepbook.project.job import Job
 from sweepbook.project.model import Acceptance, Project
 
+from . import documents
 from .changes import ORIGIN, record
 
-CASES = sorted((Path(__file__).parent / "cases").glob("*.json"))
-FAILING = [path for path in CASES if path.name[6:12] == "-fail-"]
-PASSING = [path for path in CASES if path.name[6:12] == "-pass-"]
+CASES = Path(__file__).parent / "cases"
+FAILING = sorted(CASES.glob("??????-fail-*.json"))
+PASSING = sorted(CASES.glob("??????-pass-*.json"))
 
 
 @cache
@@ -58,19 +60,24 @@ def judged(
     return run, assessments
 
 
-@cache
-def of_file(path: Path) -> tuple[Run, list[Assessment]]:
-    return judged(load(path))
-
-
 def findings(run: Run, assessments: list[Assessment]) -> list[Finding]:
     return [found for one in assessments for found in one.findings] + list(run.findings)
+
+
+def holds_of_any(run: Run, assessments: list[Assessment]) -> None:
+    """No rule crashed, and the document follows its schema."""
+    not_run = [one for assessed in assessments for one in assessed.rules_not_run]
+    assert not [one for one in (*not_run, *run.rules_not_run) if one.how is NotRun.CRASHED]
+    parsed = documents.read(documents.written(run, assessments))
+    assert list(document.problems(parsed)) == []
 
 
 @pytest.mark.parametrize("path", FAILING, ids=lambda path: path.stem)
 def test_a_failing_case_yields_its_rule_and_no_other_error(path: Path) -> None:
     case, rule = load(path), path.name[:6]
-    found = findings(*of_file(path))
+    run, assessments = judged(case)
+    holds_of_any(run, assessments)
+    found = findings(run, assessments)
     ours = [one for one in found if one.rule == rule]
     assert [one.path for one in ours] == case["places"]
     for name, value in case.get("arguments", {}).items():
@@ -91,7 +98,7 @@ def test_what_is_found_of_tests_together_is_accepted_by_the_labels_that_it_names
     path: Path,
 ) -> None:
     rule, who = path.name[:6], Accepted("op-9", "2026-03-06", "known")
-    run, assessments = of_file(path)
+    run, assessments = judged(load(path))
     ours = [one for one in run.findings if one.rule == rule]
     if rule in OF_NO_TESTS:
         assert not any(one.tests for one in ours)
@@ -114,19 +121,13 @@ def test_what_is_found_of_tests_together_is_accepted_by_the_labels_that_it_names
 @pytest.mark.parametrize("path", PASSING, ids=lambda path: path.stem)
 def test_a_passing_case_does_not_and_the_rule_was_asked(path: Path) -> None:
     rule = path.name[:6]
-    run, assessments = of_file(path)
+    run, assessments = judged(load(path))
+    holds_of_any(run, assessments)
     found = findings(run, assessments)
     assert rule not in {one.rule for one in found}
     assert not [one for one in found if one.severity is Severity.ERROR]
     not_run = [one for assessed in assessments for one in assessed.rules_not_run]
     assert rule not in {one.rule for one in (*not_run, *run.rules_not_run)}
-
-
-@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_no_rule_crashes_on_any_case(path: Path) -> None:
-    run, assessments = of_file(path)
-    not_run = [one for assessed in assessments for one in assessed.rules_not_run]
-    assert not [one for one in (*not_run, *run.rules_not_run) if one.how is NotRun.CRASHED]
 
 
 def test_the_clean_link_has_no_finding_at_all() -> None:

@@ -128,6 +128,7 @@ def test_every_rule_has_cases_on_both_sides(entry: Entry, side: str) -> None:
 
 def test_every_case_is_named_after_a_rule() -> None:
     assert {path.name[:6] for path in CASES.glob("*.json")} <= set(IDS)
+    assert {path.name[6:12] for path in CASES.glob("*.json")} == {"-fail-", "-pass-"}
 
 
 def test_every_id_in_the_code_is_in_the_catalogue() -> None:

@@ -317,7 +317,7 @@ def _telling_share(text: str, some: Sequence[str], *, bare: bool) -> float:
 
 def _share(key: str, some: Sequence[str]) -> float:
     """How much of the letters of a key the longest of some phrases makes up."""
-    span = phrases.find(key, {"": some})
+    span = phrases.find(key, {"": tuple(some)})
     if span is None:
         return 0.0
     letters = sum(char.isalnum() for char in key)

@@ -30,17 +30,15 @@ class Span(NamedTuple):
 Meanings = tuple[tuple[str, tuple[str, ...]], ...]
 
 
-def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
+def find(text: str, meanings: Mapping[str, tuple[str, ...]]) -> Span | None:
     """The first phrase in a text and its meaning; the longest of those that begin there.
 
     A text longer than names are is a row of numbers or a remark, and names nothing.
     """
-    if len(text) > _LONGEST:
-        return None
-    return _found(text, tuple((word, tuple(some)) for word, some in meanings.items()))
+    return _found(text, tuple(meanings.items())) if len(text) <= _LONGEST else None
 
 
-@lru_cache(maxsize=1 << 15)
+@lru_cache(maxsize=1 << 13)
 def _found(text: str, meanings: Meanings) -> Span | None:
     """Asked of phrases alone whose stem a text has: of thousands a few, and only those compiled."""
     plain, first = spellings.plain(text), None
@@ -60,7 +58,7 @@ def _longest_first(meanings: Meanings) -> tuple[tuple[Spelling, str], ...]:
 
 def has(text: str, words: Iterable[str]) -> bool:
     """Whether one of some phrases stands in a text."""
-    return find(text, {"": words}) is not None
+    return find(text, {"": tuple(words)}) is not None
 
 
 def whole(text: str, phrases: Iterable[str]) -> bool:
@@ -68,7 +66,7 @@ def whole(text: str, phrases: Iterable[str]) -> bool:
     return _whole(text, tuple(phrases))
 
 
-@lru_cache(maxsize=1 << 15)
+@lru_cache(maxsize=1 << 13)
 def _whole(text: str, phrases: tuple[str, ...]) -> bool:
     plain = spellings.plain(text)
     return any(
