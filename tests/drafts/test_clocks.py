@@ -57,6 +57,12 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ("<started>28-02-2026 17:05:09 (GMT-3)</started>", "17:05:09-03:00"),
         ("<started>17:05:09 28.02.2026 (MEZ)</started>", "17:05:09+01:00"),
         ("<started>le 28 février 2026 à 17h05 (UTC+01:00)</started>", "17:05:00+01:00"),
+        ("<debut>2026-02-28 17 h 05 min 09 s</debut>", "17:05:09-00:00"),
+        ("<started>28 f\u00e9vrier 2026 \u00e0 17 h 05</started>", "17:05:00-00:00"),
+        ("<started>2026-02-28 17h05m09s +01:00</started>", "17:05:09+01:00"),
+        ("<started>28.02.2026 17 ч 05 мин 09 с</started>", "17:05:09-00:00"),
+        ("<started>28.02.2026 um 17 Uhr 05</started>", "17:05:00-00:00"),
+        ("<when><day>28/02/2026</day><time>17 giờ 05 phút</time></when>", "17:05:00-00:00"),
         (
             "<started>2026年2月28日 17:05:09</started><clock>JST (UTC+09:00)</clock>",
             "17:05:09+09:00",

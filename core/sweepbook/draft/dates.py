@@ -8,6 +8,7 @@ from sweepbook.dialect import half_days
 from sweepbook.dialect.half_days import HALVES
 from sweepbook.dialect.months import MONTHS
 from sweepbook.draft import day_order
+from sweepbook.word_lists import words_of
 
 _MONTH = r"[^\W\d_]{3,14}\.?"
 _DAY = (
@@ -30,16 +31,33 @@ _UNKNOWN_BEHIND = r"(?![A-Z])[^\W\d_][^\d:;,/]{1,13}"
 """What may say which half of the day an hour is in, in words that are not known."""
 _AT = (
     r"(?:(?P<first_ap>{before})(?P<first_gap>[\s\u00a0]?))?"
-    r"(?P<h>[0-9]{{1,2}})(?P<t>[:.h]|[时時点點] ?|시 ?)[0-9]{{2}}"
-    r"(?P<sec>(?:(?P=t)|(?P<m>[分분] ?))[0-9]{{2}}(?:\.[0-9]+)?)?"
-    r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u)(?![^\W\d_])|[分秒분초])?"
+    r"(?P<h>[0-9]{{1,2}})(?P<t>[:.]|(?P<word>{hours})|[時时点點] ?|시 ?)[0-9]{{2}}"
+    r"(?P<sec>(?:(?P=t)|(?P<m>{minutes}|[分분] ?))[0-9]{{2}}(?:\.[0-9]+)?)?"
+    r"(?P<tail>(?: ?(?:Uhr|hrs?|h|hod\.?|u)|(?(word){counted}|(?!)))(?![^\W\d_])|[分秒분초])?"
     r"(?P<apgap>[\s\u00a0]?)(?P<ap>{behind})?"
     r"(?P<zgap> ?)(?:(?P<open>\()?"
     rf"(?P<zone>{_ZONE.replace('{', '{{').replace('}', '}}')})(?(open)\)))?"
 )
-_KNOWN_AT = _AT.format(before=_HALF, behind=rf"{_HALF}(?![^\W\d_])")
+_BLANK = r"[\s\u00a0]?"
+_HOURS_ARE, _MINUTES_ARE, _SECONDS_ARE = (
+    "|".join(map(re.escape, sorted(words_of(words), key=len, reverse=True)))
+    for words in (
+        "h, uhr, ч, ч., giờ, óra, sa",
+        "m, min, min., mn, мин, мин., phút, perc, dk, dk.",
+        "s, sec, sec., sek, sek., с, с., сек, сек., giây, mp, sn, sn.",
+    )
+)
+"""Words behind the number of hours, of minutes and of seconds: common practice, no source."""
+_COUNTED_IN = {
+    "hours": f"{_BLANK}(?i:{_HOURS_ARE}){_BLANK}",
+    "minutes": f"{_BLANK}(?i:{_MINUTES_ARE}){_BLANK}",
+    "counted": f"{_BLANK}(?i:{_MINUTES_ARE}|{_SECONDS_ARE})",
+}
+_KNOWN_AT = _AT.format(before=_HALF, behind=rf"{_HALF}(?![^\W\d_])", **_COUNTED_IN)
 _ANY_AT = _AT.format(
-    before=f"{_HALF}|{_UNKNOWN_BEFORE}", behind=rf"{_HALF}(?![^\W\d_])|{_UNKNOWN_BEHIND}"
+    before=f"{_HALF}|{_UNKNOWN_BEFORE}",
+    behind=rf"{_HALF}(?![^\W\d_])|{_UNKNOWN_BEHIND}",
+    **_COUNTED_IN,
 )
 _ARTICLE = "(?i:den|dne|dnia|am|le|el|il|op|em|on|the) "
 """What may stand before a day in some languages."""

@@ -31,7 +31,7 @@ Held = dict["_Element", list[dict[Where, str]]]
 """What is said of each curve, by the element that holds it."""
 Names = Callable[[Held], "dict[_Element, list[str]]"]
 
-LONGEST_WORD = 40
+LONGEST_WORD = 60
 LONGEST_TEXT = 60
 _AGAIN = "the same curves come again in each element of this path"
 _LABELLED = "each element of this path has a label of its own, and more that a test says"
