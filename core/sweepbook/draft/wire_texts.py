@@ -1,14 +1,15 @@
 """What wire maps of exports are made of: words for no contact, and texts that read as wires."""
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.dialect.wires import Unread, WireForm, WireMap, read
+from sweepbook.dialect.wires import SCREEN_WORDS, Unread, WireForm, WireMap, read
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, PARAMETERS, WIRES
-from sweepbook.word_lists import words_of
+from sweepbook.word_lists import pairs_of, words_of
 
 _WORDS = words_of(
     """
@@ -28,6 +29,18 @@ OPEN = tuple(
 MOST = 6
 """Contacts that a list has, or so many keys with one each, at least; others may be open."""
 _NAMES = (*PARAMETERS["wire_map"], *WIRES)
+_TOLD = pairs_of(
+    """
+    expected / found, expected / actual, expected / measured, expected / read, nominal / actual,
+    soll / ist, attendu / lu, attendu / mesuré, attendu / relevé, attendu / trouvé, prévu / lu,
+    prévu / mesuré, théorique / mesuré, théorique / réel, esperado / medido, esperado / leído,
+    esperado / lido, atteso / letto, atteso / misurato, previsto / misurato, verwacht / gemeten,
+    oczekiwane / zmierzone, očekávané / naměřené, förväntad / uppmätt, forventet / målt
+    """
+)
+"""Words for the contacts that were to be reached, which are those of the near end in their order,
+and for those that were: common practice, no source."""
+_LAST = re.compile(r"(?<=[^\w]|[1-8_])[^\W\d_]+$")
 
 
 class Wires(NamedTuple):
@@ -62,6 +75,26 @@ def fitting(
     return form._replace(open=words)
 
 
+def screen_in(key: str, texts: Sequence[str]) -> frozenset[str]:
+    """A word behind the contacts of lists which nobody knows, so that it may be the screen's.
+
+    Its key says that these are contacts; behind others it may be anything.
+    """
+    last = (match[0] for match in map(_LAST.search, texts) if match)
+    words = {word for word in last if word not in OPEN and word.lower() not in SCREEN_WORDS}
+    return frozenset(words if len(words) == 1 and is_named(key) else ())
+
+
+def list_form(between: str, forms: Iterable[WireForm | None]) -> WireForm:
+    """The form of lists of contacts, by those of each of them."""
+    opened, screen = set[str](), set[str]()
+    for form in forms:
+        if form is not None:
+            opened |= form.open
+            screen |= form.screen
+    return WireForm(between_wires=between, open=frozenset(opened), screen=frozenset(screen))
+
+
 def tried(texts: Mapping[str, Sequence[str]], form: WireForm) -> WireMap | None:
     """The wire map that texts read as; None where they read as none."""
     try:
@@ -84,7 +117,7 @@ def is_named(key: str) -> bool:
 def by_end(one: str, other: str, ends: Ends | None) -> tuple[str, str, str]:
     """The keys of the near and the far end, and what was assumed for want of words, or ""."""
     last = [key.rpartition("/")[2] for key in (one, other)]
-    for near, far in (*((ends,) if ends else ()), *ENDS):
+    for near, far in (*((ends,) if ends else ()), *ENDS, *_TOLD):
         told = [phrases.find(key, {"near": (near,), "far": (far,)}) for key in last]
         if all(told) and {of.meaning for of in told if of} == {"near", "far"}:
             first = told[0] is not None and told[0].meaning == "near"

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sweepbook.dialect.wires import FAR, NEAR, WireForm
 from sweepbook.draft.field_times import Filled
-from sweepbook.draft.wire_texts import Wires
+from sweepbook.draft.wire_texts import Wires, list_form
 
 _MARKS = re.compile(r"[^\w\s]+|\s*[^\w\s]+\s*|\s+[^\W\d_]+\s+|\s{2,}|\s")
 _SAID = "the first of two lists is taken for the near end"
@@ -29,12 +29,11 @@ def find(
                 forms = [listed(key, of, mark) for of in (near, far)]
                 if between == mark or None in forms:
                     continue
-                opened = frozenset[str]().union(*(form.open for form in forms if form))
                 filled = (
                     Filled(NEAR, (key,), near, within=f"{{}}{between}{{any}}"),
                     Filled(FAR, (key,), far, within=f"{{any}}{between}{{}}"),
                 )
-                form = WireForm(between_wires=mark, open=opened)
+                form = list_form(mark, forms)
                 return Wires(filled, form, frozenset((key,)), _SAID)
     return None
 

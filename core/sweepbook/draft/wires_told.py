@@ -17,7 +17,18 @@ from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
-from sweepbook.draft.wire_texts import MOST, OPEN, Wires, by_end, fitting, is_named, tried, wires_of
+from sweepbook.draft.wire_texts import (
+    MOST,
+    OPEN,
+    Wires,
+    by_end,
+    fitting,
+    is_named,
+    list_form,
+    screen_in,
+    tried,
+    wires_of,
+)
 
 _OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
 _WIRE = re.compile(rf"1(\D{{0,6}}?)(?:[1-8]|{_OPEN})(\D{{1,6}}?)[2-8]\1(?:[1-8]|{_OPEN})")
@@ -71,6 +82,9 @@ def wire_table(wires: Wires | None) -> Table:
         held = [of for of in texts if any(word in of for word in form.open if word)]
         note = Note(ASSUMED, said, held or sorted(form.open))
         table.add("open", sorted(form.open), note, asleep=wires.asleep)
+    if form.screen:
+        said = "this stands behind the contacts and is none of them, so it is that of the screen"
+        table.add("screen", sorted(form.screen), Note(ASSUMED, said, samples), asleep=wires.asleep)
     return table
 
 
@@ -121,8 +135,7 @@ def _lists(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | Non
     for between in _LISTED:
         forms = {key: _listed(key, some, between) for key, some in texts.items()}
         keys = [key for key, form in forms.items() if form]
-        opened = frozenset().union(*(form.open for form in forms.values() if form))
-        form = WireForm(between_wires=between, open=opened)
+        form = list_form(between, forms.values())
         for one, other in pairwise(keys):
             if one.rpartition("/")[0] == other.rpartition("/")[0] or _are_named(one, other):
                 near, far, said = by_end(one, other, ends)
@@ -162,7 +175,9 @@ def _listed(key: str, texts: Sequence[str], between: str) -> WireForm | None:
     def reads(form: WireForm) -> bool:
         return all(is_list(text, form) for text in texts)
 
-    return fitting(WireForm(between_wires=between), reads)
+    known = fitting(WireForm(between_wires=between), reads)
+    screen = screen_in(key, texts) if known is None else ()
+    return fitting(WireForm(between_wires=between, screen=screen), reads) if screen else known
 
 
 def _plain(mark: str) -> str:
