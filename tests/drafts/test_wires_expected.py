@@ -8,10 +8,10 @@ import pytest
 from .drafting import draft_of, read
 from .links import Link
 from .stated_worst import at_curves
-from .test_wires import LINKS, Wires, _pins, _texts
+from .test_wires import LINKS, _pins, _texts
 
 
-def _drawn(wires: Wires, names: tuple[str, str], screen: str, tag: str) -> str:
+def _drawn(wires: dict[str, str | None], names: tuple[str, str], screen: str, tag: str) -> str:
     """The contacts of both ends in attributes of one element."""
     told = {names[0]: "".join(wires), names[1]: "".join(_texts(wires, "x"))}
     listed = " ".join(f'{name}="{told[name]}{screen}"' for name in sorted(names))
@@ -29,7 +29,7 @@ def _draft(folder: Path, one: Link, inside: str) -> str:
     [(("expected", "found"), "K"), (("soll", "ist"), "Mantel"), (("nominal", "actual"), "W")],
 )
 def test_expected_contacts_are_those_of_the_near_end(
-    names: tuple[str, str], screen: str, one: Link, wires: Wires, tmp_path: Path
+    names: tuple[str, str], screen: str, one: Link, wires: dict[str, str | None], tmp_path: Path
 ) -> None:
     """Whichever stands first: "actual" and "ist" do so here."""
     inside = _drawn(wires, names, screen, "wires")
@@ -45,7 +45,7 @@ def test_expected_contacts_are_those_of_the_near_end(
 
 
 def test_what_no_key_calls_contacts_has_no_screen(tmp_path: Path) -> None:
-    one, wires = LINKS[0]
+    one, wires = LINKS[1]
     inside = _drawn(wires, ("expected", "found"), "K", "batch")
     draft = draft_of(
         tmp_path, at_curves(one).replace("<verdict>ok</verdict>", inside), "export.xml"
@@ -54,7 +54,7 @@ def test_what_no_key_calls_contacts_has_no_screen(tmp_path: Path) -> None:
 
 
 def test_a_screen_that_is_known_is_not_told_again(tmp_path: Path) -> None:
-    one, wires = LINKS[0]
+    one, wires = LINKS[1]
     inside = _drawn(wires, ("expected", "found"), "S", "wires")
     draft = draft_of(
         tmp_path, at_curves(one).replace("<verdict>ok</verdict>", inside), "export.xml"

@@ -58,6 +58,7 @@ class Naming:
         end_slots: slots that hold an end by number.
         beside: words that name nothing, by slot.
         further_ends: near or far by words that stand for an end outside of the names of curves.
+        called_as_units: word of the record by a name that a path ends with and that is a unit.
     """
 
     pairing: Pairing
@@ -71,6 +72,7 @@ class Naming:
     end_slots: set[str] = field(default_factory=set)
     beside: Mapping[str, frozenset[str]] = field(default_factory=dict)
     further_ends: dict[str, str] = field(default_factory=dict)
+    called_as_units: dict[str, str] = field(default_factory=dict)
 
     def parse(self, text: str) -> Parsed:
         """Take a text apart."""
@@ -85,7 +87,8 @@ class Naming:
             and not told_whole(found.template, self._beside)
         ):
             return parse(text, self.pairing, self.ends)
-        return self._by_its_last_step(text, found)
+        by_path = self._by_its_last_step if found.parameter else self._by_unit
+        return by_path(text, found)
 
     def _by_its_last_step(self, text: str, found: Parsed) -> Parsed:
         """What a path says whose last step is a parameter other than that of a step around it."""
@@ -99,6 +102,15 @@ class Naming:
         path = f"{text[: len(text) - len(name)]}{PARAMETER}"
         only = not (found.pairs or found.end or found.unit)
         return found._replace(template=path, parameter=own.parameter) if only else found
+
+    def _by_unit(self, text: str, found: Parsed) -> Parsed:
+        """What a path says that names no parameter, and whose last step is called as a unit."""
+        name = re.split("[@:/]", text)[-1]
+        around = found.template.removesuffix(name)
+        if "/" not in text or name not in self.called_as_units or around == found.template:
+            return found
+        word = self.called_as_units[name]
+        return found._replace(template=f"{around}{PARAMETER}", parameter=(name, word))
 
     @property
     def _beside(self) -> tuple[str, ...]:

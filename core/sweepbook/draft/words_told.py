@@ -57,6 +57,7 @@ _DOUBTFUL = (
 )
 """Parameters whose words may mean something else: clear words, and what is assumed of others."""
 
+_CALLED_AS_UNIT = "what is stated of each pair in the unit that it is called as"
 _BY_UNIT = "by the unit beside its numbers, the trade has no such word; look whether it is so"
 _THE_OTHER = "the only other word where verdicts stand; look whether it is so"
 _STRANGE = 12
@@ -154,6 +155,8 @@ def _guessed(found: Understood, parameter: str) -> list[Note]:
     notes = [Note(ASSUMED, text, words)] if words else []
     told = [word for word, meant in found.by_unit.items() if meant == parameter]
     notes += [Note(ASSUMED, _BY_UNIT, told)] if told else []
+    called = [word for word, of in found.naming.called_as_units.items() if of == parameter]
+    notes += [Note(ASSUMED, _CALLED_AS_UNIT, called)] if called else []
     for meant, clear, doubt in _DOUBTFUL:
         spelt = [word for word in found.naming.parameters[parameter] if word not in (*words, *told)]
         unclear = [word for word in spelt if not phrases.has(word, clear)]

@@ -9,7 +9,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.parsed import Named, Parsed
+from sweepbook.draft.parsed import UNIT_WORDS, Named, Parsed
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
@@ -218,6 +218,7 @@ def _figure(
     _take(tree, chain(element, test), whole, told_here, found, result)
     if "value" in roles:
         keep_figure(evidence, name.parameter, [cells[roles["value"]]])
+        _unit_called(roles["value"], name.parameter, found)
     if "verdict" in roles:
         evidence.verdicts.append(cells[roles["verdict"]])
         evidence.taken.add(f"{path}/{roles['verdict']}")
@@ -268,6 +269,13 @@ def settle(found: Understood, evidence: Evidence, result: Figures) -> None:
         if (one.path, one.where) in values:
             result.taken.add(one.element)
             found.numbers.lack([one.text])
+
+
+def _unit_called(where: str, parameter: str, found: Understood) -> None:
+    """Keep the unit that the attribute of a value is called as."""
+    unit = where.removeprefix("@")
+    if UNIT_WORDS.get(unit) == quantity_of(parameter):
+        found.naming.take_unit(unit)
 
 
 def _unit(

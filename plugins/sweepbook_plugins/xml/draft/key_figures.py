@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import phrases, worst_told
+from sweepbook.draft import called_as_units, phrases, worst_told
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, keep_figure
@@ -26,6 +26,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         evidence: its keys that are paths from a test; takes the texts.
         found: takes the keys.
     """
+    called_as_units.learn(evidence.properties, found.naming)
     which: dict[str, list[str]] = {}
     for key, texts in evidence.properties.items():
         part = found.naming.parse(key)
@@ -77,7 +78,8 @@ def _is_value(key: str, texts: Sequence[str], found: Understood) -> bool:
     last = chosen_by(key) or steps_of(key)[-1].partition("[")[0].strip("@")
     named = found.naming.parse(last)
     of_a_pair = bool(named.pairs) and "/@" in key
-    if not (named.parameter or of_a_pair or phrases.whole(last, VALUES)):
+    by_unit = called_as_units.last_step(key) in found.naming.called_as_units
+    if not (named.parameter or of_a_pair or by_unit or phrases.whole(last, VALUES)):
         return False
     if phrases.has(last, UNIT):
         found.naming.take_unit(texts[0] if texts else "")
