@@ -13,12 +13,12 @@ from tests.text_layouts.trial import run_in
     ("tongue", "seed"),
     [
         *(("hu", 66), ("hu", 72), ("hu", 75), ("ko", 64), ("ko", 73), ("ko", 77)),
-        *(("vi", 63), ("vi", 72), ("vi", 83)),
+        *(("vi", 63), ("vi", 72), ("vi", 83), ("el", 62), ("el", 77), ("el", 83)),
     ],
 )
 def test_a_draft_reads_all_of_a_layout(tongue: str, seed: int, tmp_path: Path) -> None:
     """Words for no value stand among its figures and curves, which no list of words has."""
-    encoding = "cp1250" if tongue == "hu" else "utf-8"
+    encoding = {"hu": "cp1250", "el": "cp1253"}.get(tongue, "utf-8")
     outcome = run_in(replace(draw(seed), tongue=tongue, encoding=encoding), tmp_path)
     assert outcome.faults == []
     assert outcome.settled <= 1

@@ -14,7 +14,9 @@ _PLAIN = lists_of(
         zaliczony, spełnia, zgodny, vyhověl, vyhovuje, vyhovělo, prošlo, godkendt, bestået,
         godkjent, bestått, godkänd, godkänt, 合格, соответствует,
         пройден, пройдено, прошёл, прошла, годен, норма, в норме, успешно, 通过, 符合, 良, 適合,
-        geçti, başarılı, uygun, megfelelt, megfelel, 합격, 적합, 통과, đạt, đạt yêu cầu, đạt chuẩn
+        geçti, başarılı, uygun, megfelelt, megfelel, 합격, 적합, 통과, đạt, đạt yêu cầu, đạt chuẩn,
+        επιτυχία, επιτυχια, επιτυχές, επιτυχες, επιτυχής, επιτυχης, πέρασε, περασε, πέτυχε,
+        πετυχε, αποδεκτό, αποδεκτο, εντός ορίων, εντος οριων
     pass*: pass*, passed*, ok*, good*, marginal pass, bestanden*, conforme*, réussi*, aprobado*,
         geslaagd*, superato*, aprovado*, pozytywny*, vyhověl*, godkendt*, godkjent*, godkänd*, 合格*
     fail*: fail*, failed*, not ok*, marginal fail, nicht bestanden*, non conforme*, échec*, fallo*,
@@ -33,15 +35,17 @@ _PLAIN = lists_of(
         不合格, не соответствует, не пройден, не пройдено, не прошёл, не прошла, не годен, не норма,
         не в норме, неуспешно, брак, 未通过, 不通过, 不符合, 失败, 不良, 不適合, kaldı, geçmedi,
         başarısız, uygun değil, nem felelt meg, nem felel meg, 불합격, 부적합, 실패, không đạt,
-        không đạt yêu cầu, không đạt chuẩn, chưa đạt, hỏng
+        không đạt yêu cầu, không đạt chuẩn, chưa đạt, hỏng, αποτυχία, αποτυχια, ανεπιτυχές,
+        ανεπιτυχες, ανεπιτυχής, ανεπιτυχης, απέτυχε, απετυχε, μη αποδεκτό, μη αποδεκτο,
+        εκτός ορίων, εκτος οριων
     """
 )
 _ANSWERED = lists_of(
     """
     pass: p, yes, true, ja, wahr, oui, vrai, sí, verdadero, waar, vero, sim, tak, ano, да, 是,
-        はい, evet, igen, 예, có
+        はい, evet, igen, 예, có, ναι
     fail: f, no, false, nein, falsch, non, faux, falso, nee, onwaar, não, nie, ne, нет, 否,
-        いいえ, hayır, nem, 아니요, không
+        いいえ, hayır, nem, 아니요, không, όχι, οχι
     """
 )
 ANSWERS = (*_ANSWERED["pass"], *_ANSWERED["fail"])

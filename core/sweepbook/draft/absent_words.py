@@ -10,7 +10,7 @@ NO_VERDICT = words_of(
     info, information, informative, not evaluated, not assessed, n/a, none, nicht bewertet,
     non évalué, no evaluado, niet beoordeeld, non valutato, não avaliado, nie oceniono,
     nehodnoceno, ikke vurderet, ikke vurdert, ej bedömd, ej bedömt, не оценено, не оценивалось,
-    未评估, 未判定, değerlendirilmedi, không đánh giá, -
+    未评估, 未判定, değerlendirilmedi, không đánh giá, δεν αξιολογήθηκε, -
     """
 )
 """Words that stand where verdicts stand and state none."""
@@ -31,13 +31,14 @@ NOT_MEASURED = words_of(
     no ejecutado, nicht durchgeführt, nicht ausgeführt, niet uitgevoerd, não realizado,
     não executado, nie wykonano, neprovedeno, ikke udført, ikke utført, ej utförd,
     не проводилось, 未进行, 미실시,
-    미측정, nem mért, nincs mérve, không đo, chưa đo, không áp dụng
+    미측정, nem mért, nincs mérve, không đo, chưa đo, không áp dụng, δ/υ, δεν υπάρχει, δ/μ,
+    δεν μετρήθηκε, μη διαθέσιμο, δεν εφαρμόζεται
     """
 )
 """Words that stand where a figure stands and say that there is none."""
 
 NOT = words_of(
-    "not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne, не, không"
+    "not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne, не, không, μη, δεν"
 )
 """Words beside that for a pass which turn it into a fail."""
 

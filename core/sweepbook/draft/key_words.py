@@ -106,10 +106,11 @@ VERSIONS = words_of(
 INSIDE = entries_of(
     """
     instrument.model: type, typ, tipo, modell, modèle, modelo, modello, malli, rodzaj, name, kind,
-        bezeichnung
-    instrument.serial: number, no, nr, nummer, numéro, número, numero, num
+        bezeichnung, τύπος, μοντέλο, typos, montelo
+    instrument.serial: number, no, nr, nummer, numéro, número, numero, num,
+        αριθμός, arithmos
     instrument.firmware: version, revision, rev, embedded, build, versione, versión, versão, versie,
-        wersja, verze
+        wersja, verze, λογισμικό, έκδοση, logismiko, ekdosi
     """
 )
 """The same of keys that say it only within what is called an instrument."""
@@ -131,7 +132,7 @@ PROJECTS = words_of(
     projectnaam, nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn,
     projektnamn, projekti, проект, название проекта, 项目, 项目名称, 工程, 工程名称,
     プロジェクト, プロジェクト名, 工事名, proje, proje adı, auftrag, auftragsname, anlage,
-    dự án, tên dự án
+    dự án, tên dự án, έργο, όνομα έργου, ergo, onoma ergou
     """
 )
 """What a job or an installation is called, by the name of the site: common practice, no source."""
@@ -139,7 +140,7 @@ PROJECTS = words_of(
 LOCATIONS = words_of(
     """
     location, job location, place, address, ort, lugar, luogo, lokalizacja, plats, sted,
-    plaats, místo, helyszín, konum, место, расположение, 地点, 場所, 위치
+    plaats, místo, helyszín, konum, место, расположение, 地点, 場所, 위치, τόπος, τοποθεσία
     """
 )
 """Keys of a place of any width, which is a site where tests of several links share it."""
@@ -150,7 +151,7 @@ CLIENTS = words_of(
     maître d'ouvrage, cliente, nombre del cliente, nome cliente, committente, nome do cliente,
     klant, klantnaam, opdrachtgever, klient, nazwa klienta, zákazník, název zákazníka, kundenavn,
     kund, kundnamn, asiakas, заказчик, клиент, 客户, 客户名称, 顧客, 顧客名, 客先, müşteri,
-    müşteri adı, khách hàng, tên khách hàng, chủ đầu tư
+    müşteri adı, khách hàng, tên khách hàng, chủ đầu tư, πελάτης, όνομα πελάτη, pelatis
     """
 )
 """For whom a job is done, whose name is often that of the site: common practice, no source."""
@@ -159,7 +160,7 @@ GENERAL = words_of(
     """
     name, number, no, id, value, text, title, nr, nummer, bezeichnung, nom, numéro, nombre, número,
     nome, numero, naam, navn, namn, nazwa,
-    номер, имя, название, 名称, 编号, 名前, 番号, ad, adı
+    номер, имя, название, 名称, 编号, 名前, 番号, ad, adı, όνομα, αριθμός, onoma, arithmos
     """
 )
 """Names of elements and attributes that say nothing without that of the element around them."""
@@ -167,7 +168,8 @@ GENERAL = words_of(
 CABLES = words_of(
     """
     cable, cable data, kabel, câble, cavo, cabo, kabla, kabeldaten, linka kabel, cable info,
-    cable details, datos del cable, кабель, 电缆, 线缆, ケーブル, kablo
+    cable details, datos del cable, кабель, 电缆, 线缆, ケーブル, kablo,
+    καλώδιο, kalodio
     """
 )
 """Elements and headings below which what is said of a maker or a type is the cable's."""
@@ -211,7 +213,8 @@ INSTRUMENTS = words_of(
     appareil principal, toestel, apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed,
     dispositivo, aparato,
     dispositif, urządzenie, jednotka, zařízení, apparat, прибор, приборы, тестер, блок, модуль,
-    仪器, 测试仪, 主机, 测试仪器, 測定器, 試験器, cihaz, ölçüm cihazı, máy đo, thiết bị đo
+    仪器, 测试仪, 主机, 测试仪器, 測定器, 試験器, cihaz, ölçüm cihazı, máy đo, thiết bị đo,
+    όργανο, όργανο μέτρησης, μετρητής, συσκευή, organo, metritis, syskevi
     """
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""

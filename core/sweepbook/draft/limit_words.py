@@ -14,9 +14,10 @@ LINKS = lists_of(
         pevný spoj, pevná linka, permanent länk, fast länk, permanent lenke, fast link,
         permanent strækning, permanent strekning, permanent sträcka,
         kiinteä yhteys, постоянная линия, стационарная линия, 永久链路, パーマネントリンク,
-        kalıcı bağlantı, liên kết cố định, liên kết vĩnh viễn, tuyến cố định, đường truyền cố định
+        kalıcı bağlantı, liên kết cố định, liên kết vĩnh viễn, tuyến cố định, đường truyền cố định,
+        μόνιμος σύνδεσμος, μόνιμη ζεύξη, μόνιμη σύνδεση
     channel: channel, chan, ch, übertragungsstrecke, übertragungskanal, kanal, canal, canale,
-        kanaal, kanał, kanál, kanava, канал, 信道, チャネル, kênh truyền, kênh
+        kanaal, kanał, kanál, kanava, канал, 信道, チャネル, kênh truyền, kênh, κανάλι
     """
 )
 """What a link is from end to end, as names of limits call it: words by that of the tables. The
@@ -24,13 +25,13 @@ translations are common practice in the trade, no source."""
 
 _CLASS = words_of(
     "class, klasse, kl, classe, cl, clase, klasa, klasy, třída, tř, klass, luokka, класс, sınıf,"
-    "lớp,"
+    "lớp, κλάση, κλάσης,"
     "クラス"
 )
 _CATEGORY = words_of(
     """
     category, cat, kategorie, kategoria, kategori, kat, catégorie, categoría, categoria, categorie,
-    kategorii, luokka, категория, категории, кат, カテゴリ
+    kategorii, luokka, категория, категории, кат, カテゴリ, κατηγορία, κατηγορίας, κατ
     """
 )
 _ENGLISH = re.compile(r"(?<![^\W_])(?:TIA|568|cat|category)(?![^\W\d_])", re.IGNORECASE)

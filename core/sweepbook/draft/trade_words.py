@@ -10,6 +10,7 @@ from sweepbook.draft import (
     tongues,
     tongues_chinese,
     tongues_crosstalk,
+    tongues_greek,
     tongues_hungarian,
     tongues_japanese,
     tongues_korean,
@@ -23,7 +24,7 @@ from sweepbook.word_lists import Words, lists_of, pairs_of, words_of
 TONGUES = (
     *(tongues, tongues_more, tongues_japanese),
     *(tongues_russian, tongues_chinese, tongues_turkish, tongues_hungarian, tongues_korean),
-    tongues_vietnamese,
+    *(tongues_vietnamese, tongues_greek),
 )
 
 
@@ -109,7 +110,7 @@ The codes of two letters are those of IEC 60757, recalled.
 MARGINAL = words_of(
     """
     marginal, marginally, borderline, within accuracy, grenzwertig, knapp, marginale, limite,
-    au limite, al límite, marginaal, graniczny, mezní, cận ngưỡng
+    au limite, al límite, marginaal, graniczny, mezní, cận ngưỡng, οριακό, οριακά
     """
 )
 """Words beside a verdict that say that it is nearer to the limit than the accuracy of a tester."""
@@ -156,7 +157,7 @@ FIGURES = {
     "verdict": VERDICT_KEYS,
 }
 """What a name says of a single figure; of several words the first of these counts."""
-AT = words_of("at, bei, bij, przy, při, ved, vid")
+AT = words_of("at, bei, bij, przy, při, ved, vid, στα, στη, στην, στους, sti, stin, stous")
 """Words between a figure and where it is, in all languages."""
 FREQUENCY = _ALL["frequency"]
 """Words for an axis; a lone f is one too."""
@@ -190,7 +191,7 @@ PAIR_WORDS = words_of(
     """
     pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
     páry, aderpaar, aderparen, parkombination, пара, пары, пар, 线对, 線對, 対, ペア, çift, 最悪対,
-    最悪ペア, érpár, 페어, cặp, cặp dây, đôi dây
+    最悪ペア, érpár, 페어, cặp, cặp dây, đôi dây, ζεύγος, ζεύγη, zeugos, zeugi, zevgos, zevgi
     """
 )
 
@@ -200,7 +201,7 @@ WIRES = words_of(
     kontakte, bedrading, pennen, broche, broches, brochage, fil, fils, conducteurs, hilo, hilos,
     pines, contactos, filo, fili, contatti, fio, fios, contatos, żyła, żyły, styki, žíla, žíly,
     vodiče, kontakty, ledare, leder, ledere, johdin, johtimet, erek, érintkezők,
-    жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀
+    жила, жилы, провод, контакт, контакты, 线芯, 芯线, 心線, ピン, 핀, αγωγός, αγωγοί, επαφή, επαφές
     """
 )
 """Wires and contacts, in keys of wire maps."""
@@ -209,7 +210,7 @@ END_TITLES = words_of(
     """
     end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,
     kant, uiteinde, zijde, strona, koniec, strana, konec, сторона, конец, 端, 测试端, 端部,
-    uç, taraf, vég, oldal, 측정 끝, 측정단, đầu, phía, đầu đo
+    uç, taraf, vég, oldal, 측정 끝, 측정단, đầu, phía, đầu đo, άκρο, πλευρά, akro, plevra
     """
 )
 """What a column or key is called that says at which end: common practice, no source."""
