@@ -43,3 +43,27 @@ def test_two_lists_in_one_text_are_the_ends(text: str, last: str | None, tmp_pat
 )
 def test_other_numbers_are_no_wires(key: str, texts: list[str]) -> None:
     assert find({key: texts}, None) is None
+
+
+@pytest.mark.parametrize("mark", [": ", ":"])
+def test_a_word_before_the_wires_says_how_they_are(mark: str, tmp_path: Path) -> None:
+    text = f"Wire map;crossed pairs{mark}1-3 2-6 3-1 4-4 5-5 6-2 7-7 8-x"
+    export = wide(link("E-2", 30.0), "insertion_loss").replace("\n\n", f"\n{text}\n\n", 1)
+    draft = draft_of(tmp_path, export)
+    assert f'results.wire_map.pins = "{{any}}{mark}{{}}"' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    pins = record.document["results"]["wire_map"]["pins"]
+    assert sorted(pins, key=str) == sorted([*CROSSED, ["8", None]], key=str)
+
+
+@pytest.mark.parametrize(
+    ("key", "texts"),
+    [
+        ("Order", ["straight: 1-1 2-2 3-3 4-4 5-5 6-6 7-7 8-8"]),
+        ("Wire map", ["straight: 1-1 2-2 3-3 4-4 5-5 6-6 7-7 8-8", "straight"]),
+        ("Wire map", ["pairs: 12 36 45 78"]),
+    ],
+)
+def test_what_stands_behind_other_words_is_no_wire(key: str, texts: list[str]) -> None:
+    assert find({key: texts}, None) is None

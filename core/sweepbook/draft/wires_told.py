@@ -33,6 +33,8 @@ from sweepbook.draft.wire_texts import (
 _OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
 _WIRE = re.compile(rf"1(\D{{0,6}}?)(?:[1-8]|{_OPEN})(\D{{1,6}}?)[2-8]\1(?:[1-8]|{_OPEN})")
 """The first wire and the next, with the texts between."""
+_WORD = re.compile(r"[^\W\d_][^\d:]*(: ?)(?=1\D)")
+"""What stands before the first wire, and says how the wires are."""
 _LISTED = (" ", ",", ";", "-", "/", "|", "\t", "")
 _FEWEST = 4
 """Wires that are a wire map by themselves; below a key that reads as one two are enough."""
@@ -55,7 +57,7 @@ def find(
     whole = {key: some for key, some in texts.items() if not key.endswith(_FURTHER) or _many(some)}
     whole |= {key: [delimiter.join(texts[cell][0] for cell in of)] for key, of in cells.items()}
     found = _wires(whole) or _lists(whole, ends) or wires_in_one.find(whole, _LISTED, _listed)
-    found = found or wires_by_contact.find(texts, ends)
+    found = found or _behind_a_word(whole) or wires_by_contact.find(texts, ends)
     if found is None:
         return None
     held = [cell for key in found.used for cell in cells.get(key, (key,))]
@@ -118,6 +120,22 @@ def _wires(texts: Mapping[str, Sequence[str]]) -> Wires | None:
         form = fitting(WireForm(match[1], _plain(match[2])), reads)
         if form and (named or any(_goes_straight(text, form) for text in some)):
             return Wires((Filled(PINS, (key,), some),), form, frozenset((key,)))
+    return None
+
+
+def _behind_a_word(texts: Mapping[str, Sequence[str]]) -> Wires | None:
+    """Wires of two contacts behind a word for how they are: "crossed: 1-3 2-6 3-1"."""
+    for key, some in texts.items():
+        words = [match for match in map(_WORD.match, some) if match] if is_named(key) else []
+        marks = {match[1] for match in words}
+        if len(words) < len(some) or len(marks) != 1:
+            continue
+        (mark,) = marks
+        behind = [text.partition(mark)[2] for text in some]
+        wires = _wires({key: behind}) if all(text.count(mark) == 1 for text in some) else None
+        if wires:
+            within = f"{{any}}{mark}{{}}"
+            return wires._replace(filled=(Filled(PINS, (key,), behind, within=within),))
     return None
 
 
