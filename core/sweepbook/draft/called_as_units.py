@@ -45,8 +45,8 @@ def last_step(key: str) -> str:
     return re.split("[@:]", steps_of(key)[-1].partition("[")[0])[-1]
 
 
-def learn(properties: Mapping[str, Sequence[str]], naming: Naming) -> dict[str, str]:
-    """Keep the names and units of such keys; words of the record by name.
+def learn(properties: Mapping[str, Sequence[str]], naming: Naming) -> None:
+    """Keep the names of such keys, and their units.
 
     Two figures of a quantity leave open which is which, and then only that in the record's unit is
     taken. A time is a delay where the wave runs as fast as in a cable by the length beside it, and
@@ -54,7 +54,7 @@ def learn(properties: Mapping[str, Sequence[str]], naming: Naming) -> dict[str, 
 
     Args:
         properties: texts by key, which are paths.
-        naming: takes the names and the spellings of their units.
+        naming: takes the names, each with the record's word, and the spellings of their units.
     """
     told, known = _told(properties, naming)
     names = {of: name for of, some in told.items() if of not in known and (name := _one_of(some))}
@@ -65,14 +65,14 @@ def learn(properties: Mapping[str, Sequence[str]], naming: Naming) -> dict[str, 
         names.pop("length", None)
     for name in names.values():
         naming.take_unit(_unit(name))
-    words = {name: _MEANT[of] for of, name in names.items()}
-    naming.called_as_units |= words
-    return words
+    naming.called_as_units |= {name: _MEANT[of] for of, name in names.items()}
 
 
 def _told(properties: Mapping[str, Sequence[str]], naming: Naming) -> tuple[Told, set[str]]:
     """Numbers of pairs in the record's unit by quantity and name, and quantities of known names."""
     told, known = Told(), set[str]()
+    if not any(UNIT_WORDS.get(_unit(last_step(key)), "") in _MEANT for key in properties):
+        return told, known
     for key, texts in properties.items():
         part, unit = naming.parse(key), _unit(last_step(key))
         if len(part.pairs) != 1 or not part.clean:
