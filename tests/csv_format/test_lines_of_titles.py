@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from sweepbook_plugins.csv.names import of_lines
 from tests.reading import sweep
 
@@ -48,3 +50,21 @@ def test_upper_lines_without_a_table_below_are_keys(tmp_path: Path) -> None:
     assert document["extra"]["f"] == "x"
     assert document["extra"]["Room"] == "7"
     assert len(document["results"]["sweeps"]) == 3
+
+
+@pytest.mark.parametrize("below", ["", "MHz,dB,dB\n"])
+def test_a_line_that_has_all_titles_goes_on_where_both_lines_are_titles(
+    below: str, tmp_path: Path
+) -> None:
+    names = NAMES.replace('frequency = "MHz"', 'frequency = "f"\nother_rows = ["MHz"]')
+    upper = f'upper_titles = ["f"]\n[csv.curves]\n{names}'
+    text = changed(CURVES, f"[csv.curves]\n{NAMES}", upper)
+    lines = f"Link,A\n\nf,RL 1-2,RL 1-2\n,A,B\n{below}1,27.3,26.2\n100,10.1,11.4\n"
+    lines += f"\nf,IL 1-2,IL 3-6\n{below}1,1.9,1.8\n100,19.4,19.2\n"
+    document = read(tmp_path, lines, text).document
+    values = {
+        name: [float(v) for v in sweep(document, name)["value_db"]]
+        for name in ("return_loss near 1-2", "return_loss far 1-2", "insertion_loss 3-6")
+    }
+    assert list(values.values()) == [[27.3, 10.1], [26.2, 11.4], [1.8, 19.2]]
+    assert len(document["results"]["sweeps"]) == 4

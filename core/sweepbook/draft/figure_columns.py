@@ -9,6 +9,7 @@ from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.figure_names import naming_columns, subject
 from sweepbook.draft.figure_words import MARGIN_ROLE, is_at, role_of, together
+from sweepbook.draft.headed_margins import margins_below
 from sweepbook.draft.numbers import either
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
@@ -25,6 +26,7 @@ def figure_tables(
     found: Understood,
     where: str,
     tests: Sequence[object] = (),
+    heading: str = "",
 ) -> list[Table]:
     """The forms of a table all of whose rows hold figures; [] where nothing of it is known.
 
@@ -36,6 +38,7 @@ def figure_tables(
         where: name of the dialect's table for the rows, e.g. "csv.sections.rows"; each form is the
             table "figures" in it.
         tests: what tells the test of each row from others; none where that is not known.
+        heading: the line above the table, which may say what its columns do not.
     """
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     naming = naming_columns(titles, columns, found)
@@ -45,7 +48,10 @@ def figure_tables(
     if naming.with_subject:
         named = zip(*columns, strict=True) if tests else ()
         subjects = list(zip(tests, (subject(row, found) for row in named), strict=True))
-        tables = _by_titles(titles, columns, rest, evidence, found, naming.names, where, subjects)
+        headed = margins_below(heading, titles, columns, rest)
+        tables = _by_titles(
+            titles, columns, rest, evidence, found, naming.names, where, subjects, headed
+        )
     else:
         tables = _by_templates(titles, columns, rest, evidence, found, naming.names, where)
     return [table for table in tables if table.lines]
@@ -96,13 +102,14 @@ def _by_titles(
     names: dict[str, object],
     where: str,
     subjects: Sequence[row_names.Subject],
+    headed: int | None,
 ) -> list[Table]:
     """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
     if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
         return paired
     table = Table(f"[[{where}.figures]]")
     of_pairs = pair_columns(titles, found)  # one of these is no figure of all of them
-    roles = _roles(titles, columns, [at for at in rest if at not in of_pairs])
+    roles = _roles(titles, columns, [at for at in rest if at not in of_pairs], headed)
     if ends := _by_end(titles, columns, rest, found):
         return [_of_ends(table, names, ends, columns, evidence)]
     names = row_names.as_one_name(names, titles, columns, found)
@@ -165,9 +172,12 @@ def _of_ends(
     return table
 
 
-def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int]) -> dict[str, int]:
+def _roles(
+    titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int], headed: int | None = None
+) -> dict[str, int]:
     """The columns by what they hold; one on rows without a margin is of figures without a sweep."""
     margin = _difference(columns, [at for at in rest if not is_at(titles[at])])
+    margin = headed if margin is None else margin
     shown = {} if margin is None else {MARGIN_ROLE: margin}
     return together({at: (titles[at], columns[at]) for at in rest}, shown)
 

@@ -174,6 +174,10 @@ class Piece:
             (shared.properties[key] for key in self._label if key in shared.properties), None
         )
 
+    def drop(self, columns: Columns) -> None:
+        """Forget a table of which only the titles have come, which go on in the next line."""
+        self.tables = [one for one in self.tables if one[0] is not columns]
+
     @property
     def has_label(self) -> bool:
         """Whether a key says which link this is."""

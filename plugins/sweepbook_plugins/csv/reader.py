@@ -22,7 +22,7 @@ from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_line
 from sweepbook_plugins.csv.piece import Piece
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
-from sweepbook_plugins.csv.rows import Row, Rows
+from sweepbook_plugins.csv.rows import DIGITS, Row, Rows
 
 
 class Reader:
@@ -54,7 +54,8 @@ class Reader:
         self._table: Table | None = None
         self.outside = Outside(keys=self.piece.keys.properties, before=before)
         self._marks = frequency_marks(layout)
-        self._any_marked = any(of.marks for of in layout.sections)
+        self._every_mark = frozenset[str]().union(*(of.marks for of in layout.sections))
+        self._any_marked = bool(self._every_mark)
 
     def take_run(self, rows: Rows, start: int, first: int) -> int:
         """Take a plain row of the open table, and those behind it that are of the same name.
@@ -92,6 +93,8 @@ class Reader:
             number: its number.
             after_blank: whether a blank line stands before it.
         """
+        if self._table is None and self._columns is not None and self._go_on(row, number):
+            return
         upper = self._upper() if self.piece.titles else []
         titles = () if self._lacks_titles(line, upper) else of_lines(upper, row)
         if self._keys.heading(line, cells):
@@ -151,6 +154,21 @@ class Reader:
         lines = [cells for _, cells in self.piece.titles]
         return lines if all(cells[0] in self._layout.upper_titles for cells in lines) else []
 
+    def _go_on(self, row: Row, number: int) -> bool:
+        """Take a line as the end of the titles right above it, which are those of a table too."""
+        columns = self._columns
+        assert columns is not None
+        above = columns.place
+        if above.line != number - 1 or above.titles[0] not in self._layout.upper_titles:
+            return False
+        titles = of_lines([above.titles], row)
+        section = self._section_of(titles)
+        if section is None or isinstance(columns, CurveRowColumns):
+            return False
+        self.piece.drop(columns)
+        self._open(section, titles, number)
+        return True
+
     def _lacks_titles(self, line: str, upper: list[list[str]]) -> bool:
         """Whether a line cannot be the titles of any section, for it lacks some of each."""
         quote = self._layout.quote
@@ -206,8 +224,12 @@ class Reader:
             self.piece.tables.append((columns, None))
         self.width, self.axis = len(titles), columns.frequency
         self.marks = section.marks
-        if columns.frequency < 0 or (self._any_marked and not self.marks):
+        if columns.frequency < 0 or (not self.marks and self._may_be_marked(columns.frequency)):
             self.width = -1
+
+    def _may_be_marked(self, axis: int) -> bool:
+        """Whether the first cell of a row may be a mark, where a number stands on the axis."""
+        return self._any_marked and (axis > 0 or any(of[:1] in DIGITS for of in self._every_mark))
 
     def _begin(self, number: int) -> Table:
         """The table for the rows below the titles, begun with the first of them."""

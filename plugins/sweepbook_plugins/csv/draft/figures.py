@@ -24,6 +24,7 @@ def figure_tables(
     found: Understood,
     where: str,
     tests: Sequence[object] = (),
+    heading: str = "",
 ) -> list[Table]:
     """The dialect's lines for the table; [] where nothing of it is known.
 
@@ -34,11 +35,12 @@ def figure_tables(
         found: what names are made of.
         where: name of the table, e.g. "csv.sections.rows".
         tests: what tells the test of each row from others; none where that is not known.
+        heading: the line above it, or "".
     """
     above, below = parted(titles, rows, found.naming)
     if not below or not where.startswith("csv.sections"):
-        return _tables(titles, rows, evidence, found, where, tests)
-    tables = _tables(titles, above, evidence, found, where)
+        return _tables(titles, rows, evidence, found, where, tests, heading)
+    tables = _tables(titles, above, evidence, found, where, heading=heading)
     return with_rows_below(tables, titles, above, below, evidence, where) if tables else []
 
 
@@ -49,13 +51,14 @@ def _tables(
     found: Understood,
     where: str,
     tests: Sequence[object] = (),
+    heading: str = "",
 ) -> list[Table]:
     """The same of a table whose rows hold figures, or the wire map."""
     wires = wire_rows(rows, found)
     held = wires.rows if wires else frozenset()
     left = [row for at, row in enumerate(rows) if at not in held]
     tests = [test for at, test in enumerate(tests) if at not in held]
-    tables = figure_columns.figure_tables(titles, left, evidence, found, where, tests)
+    tables = figure_columns.figure_tables(titles, left, evidence, found, where, tests, heading)
     if wires is not None:
         tables = told_apart(tables, wires, titles, rows, evidence, where)
     if not tables:

@@ -51,7 +51,8 @@ def of_file(
         table.add("skip", [*short, *besides], Note(ASSUMED, "these lines mean nothing"))
     elif besides:
         table.add("skip", list(besides))
-    _lines(table, text, shape, layout)
+    upper = list(dict.fromkeys(line for _, shape in looked for line in shape.upper))
+    _lines(table, text, shape, upper, layout)
     return [table]
 
 
@@ -74,7 +75,7 @@ def _noise(shapes: Sequence[Shape]) -> list[str]:
     return [line for line in lines if line not in above]
 
 
-def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
+def _lines(table: Table, text: Text, shape: Shape, upper: Sequence[str], layout: str) -> None:
     """What `csv` says of the lines in and above tables."""
     if shape.separator:
         both = [text.delimiter, shape.separator]
@@ -82,9 +83,9 @@ def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
     if text.turned:
         note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
         table.add("transposed", one_of(text.turned), note)
-    if shape.upper:
+    if upper:
         note = Note(FOUND, "titles go on in the line below, where some come again and again")
-        table.add("upper_titles", shape.upper, note)
+        table.add("upper_titles", upper, note)
     if shape.titles:
         note = Note(FOUND, "the line below one that begins so holds its values")
         table.add("preamble.titles", shape.titles, note)

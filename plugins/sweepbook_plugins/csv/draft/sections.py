@@ -19,7 +19,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
-from sweepbook_plugins.csv.draft import keyed, marked, spellings
+from sweepbook_plugins.csv.draft import keyed, marked, single_values, spellings
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -91,6 +91,7 @@ def tables(
         *_key_sections(shape),
         *marked.key_sections(text),
         *made,
+        *single_values.sections(shape),
         *_of_curves(kinds.curves, found),
     ]
     return made, unknown
@@ -118,7 +119,9 @@ def _of_figures(
             continue
         figured[kind] = None
         tests, body = _rows_of_tests(looked, seen)
-        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows", tests)
+        lines = figure_tables(
+            seen.titles, body, evidence, found, "csv.sections.rows", tests, seen.heading
+        )
         if seen.mark and marked.in_doubt(looked[0][0], seen, lines, found):
             lines = []
         if lines:

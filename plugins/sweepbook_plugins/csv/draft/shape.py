@@ -50,6 +50,7 @@ class Shape:
         titles: first cells of lines of titles with their values on the next line.
         titled: the keys of each of these lines.
         names: texts of cells within key lines that name the next cell.
+        singles: keys of lines with one value right below rows with several, and their headings.
         upper: first cells of lines of titles that go on in the line below.
         separator: text between key and value where the delimiter is not it, or "".
         mixed: whether it parts lines of one cell only, and cells are keys and values as well.
@@ -68,6 +69,7 @@ class Shape:
     titles: list[str] = field(default_factory=list)
     titled: list[tuple[str, ...]] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
+    singles: dict[str, str] = field(default_factory=dict)
     upper: list[str] = field(default_factory=list)
     separator: str = ""
     mixed: bool = False

@@ -63,6 +63,11 @@ class Part(NamedTuple):
         """Titles of its table."""
         return self.shape.tables[0].titles
 
+    @property
+    def units(self) -> Sequence[str]:
+        """The row of units below them, or ()."""
+        return self.shape.tables[0].units
+
 
 class Drafted(NamedTuple):
     """The tables of a draft, and which of the files without tables it is of."""
@@ -106,7 +111,7 @@ def draft(
     verdicts = _take_keys(parts, heads, evidence)
     most = Counter(part.named.shared for part in parts).most_common(1)[0][0]
     curves = [
-        CurvesTable(of.titles, of.rows, {_NAME: of.named.told})
+        CurvesTable(of.titles, of.rows, {_NAME: of.named.told}, units=of.units)
         for of in parts
         if of.named.shared == most
     ]

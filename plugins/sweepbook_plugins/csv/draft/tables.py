@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases, wire_texts
 from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
-from sweepbook_plugins.csv.draft import keyed, marked, wide
+from sweepbook_plugins.csv.draft import keyed, marked, single_values, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
@@ -65,7 +65,8 @@ def shape_of(
     loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
     find_tests(text, shape, loose)
     noise = set(shape.noise)
-    sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
+    loose = [at for at in loose if text.lines[at].strip() not in noise]
+    sort_loose(text, shape, single_values.take(text, shape, loose))
     return shape
 
 

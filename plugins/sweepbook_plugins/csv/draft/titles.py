@@ -6,26 +6,31 @@ from dataclasses import replace
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_figure
+from sweepbook.draft.numbers import is_figure, is_frequency
+from sweepbook_plugins.csv.draft.bodies import is_units
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.names import of_lines
 
 _MOST_LINES = 5
+_WITH_UNITS = 3
+_LEAST_CURVES = 2
 
 
 def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
     """The titles of the table that begins here, and the positions of their first and last lines.
 
     They take several lines where some come again in one of them, and none in all together, and
-    where a row is left below; and further ones where none of these says what is measured.
+    where a row is left below; and further ones where none of these says what is measured. So do
+    titles of pairs or parameters, with words below them and then units that alone name an axis.
 
     Args:
         rows: the rows up to the table's last one.
         at: position of the titles, or of one line of them.
     """
     if len(set(rows[at])) == len(rows[at]):
-        return tuple(rows[at]), at, at
+        on = _go_on_to_units(rows[at : at + _WITH_UNITS])
+        return (of_lines([rows[at]], rows[at + 1]), at, at + 1) if on else (tuple(rows[at]), at, at)
     for last in (at, at + 1):
         found = None
         for first in range(last - 1, max(-1, last - _MOST_LINES), -1):
@@ -47,6 +52,22 @@ def _go_on(lines: Sequence[Cells]) -> bool:
     upper, lower = lines[0], lines[-1]
     wordy = not any(is_figure(cell) for line in lines for cell in line)
     return wordy and len(upper) <= len(lower) and sum(map(bool, upper)) > 1
+
+
+def _go_on_to_units(lines: Sequence[Cells]) -> bool:
+    """Whether titles of curves go on between their first line and that of units.
+
+    Only the last one then says that the first column holds frequencies.
+    """
+    if len(lines) < _WITH_UNITS or len({*map(len, lines)}) > 1 or not _go_on(lines[:-1]):
+        return False
+    (first, *curves), lower, units = lines
+    axis = is_frequency(units[0]) and is_units(units)
+    if len(curves) < _LEAST_CURVES or not axis or not lower[0] or is_units(lower):
+        return False
+    parts = map(settle(curves).parse, curves)
+    named = all(part.pairs or part.parameter for part in parts)
+    return named and not any(map(is_frequency, (first, lower[0])))
 
 
 def with_clear_titles(seen: Seen, line: str) -> Seen:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import MUST, guess
+from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import UNIT
 from sweepbook_plugins.csv.draft.tests import LEAST_KNOWN
@@ -63,9 +64,15 @@ def _are_filled(rows: Sequence[Cells]) -> bool:
 
 
 def _tell(rows: Sequence[Cells]) -> int:
-    """How many rows say what a test is known by."""
+    """How many rows say what a test is known by; pairs are those of curves, and no labels."""
     texts = {row[0]: list(dict.fromkeys(filter(None, row[1:]))) for row in rows}
-    return len({one.path for one in guess(texts, None)} & {*MUST})
+    told = (one for one in guess(texts, None) if not (one.by_text and _are_pairs(one.texts)))
+    return len({one.path for one in told} & {*MUST})
+
+
+def _are_pairs(texts: Sequence[str]) -> bool:
+    naming = settle(list(texts))
+    return all(naming.parse(text).pairs for text in texts)
 
 
 def _turned(text: Text, at: int) -> Text:
