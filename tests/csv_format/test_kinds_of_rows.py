@@ -163,3 +163,17 @@ def test_marks_of_two_headings_may_be_alike(tmp_path: Path) -> None:
     document = read(tmp_path, text, dialect).document
     assert losses(document, "insertion_loss 1-2") == [1.9]
     assert losses(document, "insertion_loss 3-6") == [20.5]
+
+
+@pytest.mark.parametrize("mark", ["Room", "7"])
+def test_a_marked_line_among_rows_of_curves_is_no_point(mark: str, tmp_path: Path) -> None:
+    """A mark may be a number, and then begins as a frequency does."""
+    layout = (
+        f'layout = "sections"\n[[csv.sections]]\nmark = "{mark}"\ncolumns = ["mark", "Reason"]\n'
+        '[[csv.sections]]\ncurves = { frequency = "MHz", name = "{parameter} {pairs}" }\n'
+    )
+    head, rest = CURVES.partition("layout =")[0], CURVES[CURVES.index("[fields]") :]
+    text = f"Link,A\n\nMHz,IL 1-2\n1,1.9\n4,3.8\n{mark},first\n"
+    document = read(tmp_path, text, f"{head}{layout}{rest}").document
+    assert losses(document, "insertion_loss 1-2") == [1.9, 3.8]
+    assert document["test"]["purpose"] == "initial"
