@@ -17,7 +17,7 @@ NO_VERDICT = words_of(
 
 NOT_MEASURED = words_of(
     """
-    n/a, n.a., n/d, n.d., n/t, n/m, n.m., k. a., k.a., nan, null, not tested, not measured,
+    n/a, n.a., n/d, n.d., n/t, n/m, n.m., k. a., k.a., nan, null, nil, not tested, not measured,
     nicht gemessen, nicht geprüft, non mesuré, non testé, no medido, no probado, sin medir,
     niet gemeten, niet getest, non misurato, não medido, nie zmierzono, neměřeno, ikke målt,
     ej mätt, missing, not available, not applicable, keine angabe, entfällt, nicht verfügbar,

@@ -33,6 +33,11 @@ def joined_otherwise(texts: Sequence[str]) -> Pairing | None:
     return Pairing(PINS.name, tuple(pairs))
 
 
+def is_contacts(text: str) -> bool:
+    """Whether a text is the two contacts of a pair, though it might be a number: 3,6."""
+    return text.strip().replace(",", "-").replace(".", "-") in PIN_PAIRS
+
+
 def _joints(joint: re.Pattern[str], texts: Iterable[str]) -> set[str]:
     """What stands between the contacts of one pair."""
     return {found for text in texts for found in joint.findall(text)}

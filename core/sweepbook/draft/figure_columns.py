@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
-from sweepbook.draft import row_names
+from sweepbook.draft import link_rows, row_names
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
@@ -45,6 +45,11 @@ def figure_tables(
     if not naming.told:
         return []
     rest = [at for at in range(len(titles)) if at not in naming.told]
+    if of_link := link_rows.parted(titles, columns, naming, found):
+        pairs = [row for at, row in enumerate(rows) if at not in of_link]
+        tables = figure_tables(titles, pairs, evidence, found, where)
+        some = [row for at, row in enumerate(rows) if at in of_link]
+        return [*tables, *link_rows.tables(titles, some, evidence, found, where)]
     if naming.with_subject:
         named = zip(*columns, strict=True) if tests else ()
         subjects = list(zip(tests, (subject(row, found) for row in named), strict=True))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.draft import ends_beside, phrases
 from sweepbook.draft.absent_words import says
+from sweepbook.draft.contacts_joined import is_contacts
 from sweepbook.draft.document import one_of
 from sweepbook.draft.figure_words import is_margin
 from sweepbook.draft.naming import settle
@@ -13,7 +14,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.paired_columns import Cells, are_units, pair_columns
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import AT, PIN_PAIRS
+from sweepbook.draft.trade_words import AT
 
 UNIT = "{unit}"
 
@@ -104,5 +105,4 @@ def subject(row: Sequence[str], found: Understood) -> str | None:
 
 def _is_decimal(text: str) -> bool:
     """Whether a text is a number with decimals, and not the two contacts of a pair."""
-    pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
-    return is_numeric(text) and any(mark in text for mark in ".,") and not pair
+    return is_numeric(text) and any(mark in text for mark in ".,") and not is_contacts(text)

@@ -14,6 +14,7 @@ from sweepbook_plugins.csv.draft import (
     announced,
     by_name,
     each_test,
+    heads_in_words,
     joined,
     keys,
     lacking,
@@ -94,7 +95,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         left = [source for source in left if source not in known]
         tables = _drafted(
             [*ordered[0], *(source for source, _ in alike)],
-            [*lacking.with_all_tables(ordered[1]), *(one for _, one in alike)],
+            [
+                *lacking.with_all_tables(heads_in_words.looked_again(ordered[1])),
+                *(one for _, one in alike),
+            ],
             limits,
         )
     if left := [*left, *marked_up]:

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 
 from sweepbook.source import Source
+from sweepbook_plugins.csv.draft.blocks import line_behind
 from sweepbook_plugins.csv.draft.join import Part
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.draft.text import Cells, Text
 
 _Kind = tuple[str, tuple[str, ...], tuple[int, ...]]
 """Heading, titles, and where those of the head of each row stand in a table of whole curves."""
@@ -34,15 +35,24 @@ def parts(sources: Sequence[Source], looked: Sequence[Looked]) -> tuple[list[Par
     first = max(full, key=lambda at: counts[at])
     others = [at for at, of in enumerate(kinds) if of and at != first and {*of} <= {*kinds[first]}]
     text, shape = looked[first]
-    headings = [seen.heading for seen in shape.tables]
     found = [
         Part(
             *(sources[first].file_name, text, shape, seen, seen.heading, behind),
             [_rows(looked[at], kinds[at].get(kind)) for at in others],
         )
-        for (kind, seen), behind in zip(kinds[first].items(), [*headings[1:], ""], strict=True)
+        for (kind, seen), behind in zip(kinds[first].items(), _behind(text, shape), strict=True)
     ]
     return found, [first, *others]
+
+
+def _behind(text: Text, shape: Shape) -> list[str]:
+    """The line behind each table with which its part ends: one that means nothing, or a heading."""
+    headings = [*(seen.heading for seen in shape.tables[1:]), ""]
+    lines = [line_behind(text, seen.stop) for seen in shape.tables]
+    return [
+        line if line in shape.noise else heading
+        for line, heading in zip(lines, headings, strict=True)
+    ]
 
 
 def _kinds(shape: Shape) -> dict[_Kind, Seen]:

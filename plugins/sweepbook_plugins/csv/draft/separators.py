@@ -1,5 +1,6 @@
 """What parts key and value where the delimiter is not it, or not in every line."""
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 
@@ -7,6 +8,8 @@ from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
 SEPARATORS = (": ", ":", "=")
+_CLOCK = re.compile(r"[^:]*[0-9]:[0-9]{2}(?![0-9])")
+"""A line whose first colon is that of a time or an offset, as it may be where others have ": "."""
 LEAST_WORDS = 4
 """So many words are a sentence, and no heading."""
 
@@ -47,6 +50,9 @@ def _separator(text: Text, loose: Sequence[int]) -> str:
     """The text between key and value, where it is not the delimiter."""
     alone = [text.lines[at] for at in loose if len(text.rows[at]) == 1]
     apart = Counter(mark for line in alone for mark in SEPARATORS if _is_parted(line, mark))
+    clocks = sum(_CLOCK.match(line) is not None for line in alone)
+    if clocks < apart[": "]:
+        apart[":"] -= clocks
     if not apart or len(loose) - len(alone) >= max(apart.values()):
         return ""
     return max(SEPARATORS, key=lambda mark: apart[mark])

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 from functools import partial
 from itertools import takewhile
 
+from sweepbook.draft.contacts_joined import is_contacts
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
@@ -75,4 +76,5 @@ def _gaps(titles: Sequence[str], rows: Sequence[Cells], words: set[str]) -> Iter
 
 
 def _has_decimals(cell: str) -> bool:
-    return is_numeric(cell) and not cell.lstrip("+-").isdigit()
+    """Whether a text is a number with decimals, and not the two contacts of a pair."""
+    return is_numeric(cell) and not cell.lstrip("+-").isdigit() and not is_contacts(cell)
