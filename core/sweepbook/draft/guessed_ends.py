@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
+from sweepbook.dialect.parameters import FAR_END
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.evidence import SeenCurve
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.parsed import PLACEHOLDER, Parsed
+from sweepbook.draft.parsed import PLACEHOLDER, Ends, Parsed
 from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook.draft.verdicts import verdict_of
 
@@ -43,7 +44,7 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
             if {of[1] for word in words if (of := naming.parse(word).end)} == {"near", "far"}:
                 return  # known by words of the trade, whichever of them comes first
-            naming.ends = (words[0].casefold(), words[1].casefold())
+            naming.ends = _driven_at_near(curves, naming, (words[0], words[1]))
             return
     if naming.ends is None:
         _numbers_are_ends(curves, naming)
@@ -70,8 +71,31 @@ def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
         numbered = len(some) == 2 and (short or all(naming.parse(text).pairs for text in some))
         if numbered and all_pairs and not all(says(curve.texts.get(slot, "")) for curve in curves):
             first, second = sorted(some)
-            naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}
+            naming.ends = _driven_at_near(curves, naming, (first, second))
+            naming.end_slots = {slot}
             return
+
+
+def _driven_at_near(curves: Sequence[SeenCurve], naming: Naming, words: Ends) -> Ends:
+    """Two words for the ends in their order: near and far.
+
+    Far-end crosstalk that is given at one end only is received at the far one, since a tester
+    drives from its main unit: common practice, no source. Else the words are as they come.
+
+    Args:
+        curves: with all that may name them.
+        naming: how the rest is called.
+        words: the two.
+    """
+    received: set[str] = set()
+    others: set[str] = set()
+    for curve in curves:
+        said = [text.strip() for text in curve.texts.values()]
+        named = filter(None, (naming.parse(text).parameter for text in said))
+        far = any(parameter in FAR_END for _, parameter in named)
+        (received if far else others).update(word for word in words if word in said)
+    ordered = words[::-1] if received == {words[0]} and others == {*words} else words
+    return ordered[0].casefold(), ordered[1].casefold()
 
 
 def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str] | None:

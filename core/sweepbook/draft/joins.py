@@ -130,12 +130,12 @@ def _just_counts(chosen: Pair, other: Pair) -> bool:
     return all(is_so for is_so, one in zip(other.counts, same, strict=True) if not one)
 
 
-def file_lines(table: Table, file: str, other: str, how: Sequence[Note] = ()) -> None:
+def file_lines(table: Table, file: str | list[str], other: str, how: Sequence[Note] = ()) -> None:
     """Add `file`, "" for none, and `other`.
 
     Args:
         table: the table `join`.
-        file: its name as `patterns` has it.
+        file: its name as `patterns` has it, or forms of names.
         other: that of the other one.
         how: what that of the file rests on, where these are told by something else.
     """

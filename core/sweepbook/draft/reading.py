@@ -13,12 +13,14 @@ from sweepbook.draft import (
     loss_unit,
     numbers,
     phrases,
+    power_sums,
     settled_figures,
     unknown_words,
     worst_told,
 )
 from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
 from sweepbook.draft.curve_facts import Measured
+from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
@@ -279,16 +281,23 @@ def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[
     """Meanings of words for parameters that the trade does not know."""
     spare = Understood(naming, notes)
     groups: dict[str, list[Measured]] = {}
+    sums: dict[str, list[Measured]] = {}
+    talk: list[Measured] = []
     taken: list[str] = []
     for curve in curves:
         one = measured(curve, spare)
+        if one.name.parameter in power_sums.SUMS and len(one.name.pairs) == 1:
+            if word := _word_around(curve.texts, naming):
+                sums.setdefault(word, []).append(one)
+        elif one.name.parameter in power_sums.SUMS and plausible(one.name):
+            talk.append(one)
         if one.name.parameter:
             taken.append(one.name.parameter)
         elif one.name.pairs and (word := _word(curve.texts, naming)):
             groups.setdefault(word, []).append(one)
     beside = _beside_parameters(curves, naming)
     groups = {word: some for word, some in groups.items() if word not in beside}
-    return unknown_words.guess(groups, taken)
+    return power_sums.guess(sums, talk) | unknown_words.guess(groups, taken)
 
 
 def _beside_parameters(curves: Sequence[SeenCurve], naming: Naming) -> set[str]:
@@ -309,3 +318,17 @@ def _word(texts: Mapping[str, str], naming: Naming) -> str:
         found.append(alike.word(template, naming.beside.get(slot, frozenset())))
     words = [word for word in found if word]
     return words[0] if len(words) == 1 else ""
+
+
+def _word_around(texts: Mapping[str, str], naming: Naming) -> str:
+    """A text of a curve with a word for its parameter and something beside it, or "".
+
+    Its pairs and its end are taken out.
+    """
+    for slot, text in texts.items():
+        part = naming.parse(text)
+        if part.parameter and part.template:
+            spelt = part.template.replace(PARAMETER, part.parameter[0])
+            word = alike.word(spelt, naming.beside.get(slot, frozenset()))
+            return word if word != part.parameter[0] else ""
+    return ""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.dialect.words import SCHEMES
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, power_sums
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -58,6 +58,7 @@ _DOUBTFUL = (
 """Parameters whose words may mean something else: clear words, and what is assumed of others."""
 
 _CALLED_AS_UNIT = "what is stated of each pair in the unit that it is called as"
+_BY_CURVES = "by the course of its curves alone, the trade has no such word; look whether it is so"
 _BY_UNIT = "by the unit beside its numbers, the trade has no such word; look whether it is so"
 _THE_OTHER = "the only other word where verdicts stand; look whether it is so"
 _STRANGE = 12
@@ -151,8 +152,10 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
 
 def _guessed(found: Understood, parameter: str) -> list[Note]:
     words = [word for word, meant in found.guessed.items() if meant == parameter]
-    text = "by the course of its curves alone, the trade has no such word; look whether it is so"
-    notes = [Note(ASSUMED, text, words)] if words else []
+    how = Note(ASSUMED, _BY_CURVES)
+    if parameter in power_sums.SUMS.values():
+        how = Note(FOUND, "its curves are the power sums of those of two pairs whose word is in it")
+    notes = [how._replace(samples=words)] if words else []
     told = [word for word, meant in found.by_unit.items() if meant == parameter]
     notes += [Note(ASSUMED, _BY_UNIT, told)] if told else []
     called = [word for word, of in found.naming.called_as_units.items() if of == parameter]

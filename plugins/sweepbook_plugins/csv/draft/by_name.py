@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import UNTOLD, Note
+from sweepbook.draft.document import FOUND, UNTOLD, Note
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess
 from sweepbook.draft.joins import SHARED, Pair, label_by_name, left_out, paired, rivals
@@ -96,7 +96,8 @@ def _drafted(
         return None
     core = core_tables(evidence, understood, limits)
     label_by_name(core, texts)
-    lines += [*join.lines(found.form, joined, told=texts), *core]
+    how = Note(FOUND, "names tell the tests, and other tables hold the same", texts)
+    lines += [*join.lines(found.form, joined, how), *core]
     return Drafted(mine, own.name, lines), [of.part for of in joined]
 
 

@@ -1,7 +1,7 @@
 """A table with a whole curve in each row: its curves, and the dialect's lines for it."""
 
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby, pairwise
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases
@@ -34,6 +34,7 @@ class CurveRowsTable:
         alone: whether the file holds no other kind of table.
         legend: what the file explains of pairs and ends.
         starts: positions of the rows with which each file begins, where several are put together.
+        wides: how the curve of each row is written, where not all are as `wide` has it.
     """
 
     def __init__(
@@ -46,6 +47,7 @@ class CurveRowsTable:
         alone: bool = True,
         legend: Legend = NOTHING,
         starts: Sequence[int] = (0,),
+        wides: Sequence[Wide] = (),
     ) -> None:
         self._wide = wide
         self._titles = titles
@@ -62,7 +64,9 @@ class CurveRowsTable:
         begins: list[int] = []
         for file, (start, stop) in enumerate(pairwise((*starts, len(rows)))):
             begins.append(len(points))
-            points += self._points(rows[start : min(stop, MOST_ROWS)])
+            span = slice(start, min(stop, MOST_ROWS))
+            for own, some in _alike(rows[span], wides[span], wide):
+                points += self._points(some, own)
             self._files += [file] * (len(self._rows) - len(self._files))
         self.table = RowsTable(
             [AXIS, VALUE, *self._head],
@@ -74,9 +78,9 @@ class CurveRowsTable:
         )
         self._set_kind()
 
-    def _points(self, rows: Sequence[Cells]) -> Iterable[Cells]:
+    def _points(self, rows: Sequence[Cells], wide: Wide) -> Iterable[Cells]:
         """A row for some points of each curve: frequency, value, and what stands beside."""
-        for row, frequencies, values in self._wide.points(rows):
+        for row, frequencies, values in wide.points(rows):
             beside = self._beside_curve(row)
             if self._kind >= 0 and beside[self._kind] not in self._kinds:
                 continue
@@ -84,7 +88,7 @@ class CurveRowsTable:
                 self._beside |= dict.fromkeys(others)
                 continue
             self._rows.append(beside)
-            alone = self._wide.only(row)
+            alone = wide.only(row)
             if alone is not None:
                 self._single.append((beside, alone))
             step = max(1, (len(values) - 1) / (_POINTS - 1))
@@ -246,6 +250,17 @@ class CurveRowsTable:
         for file, row in zip(self._files, self._rows, strict=True):
             held.setdefault((file, "" if test is None else row[test - 2]), set()).add(row[at])
         return any(len(texts) > 1 for texts in held.values())
+
+
+def _alike(
+    rows: Sequence[Cells], wides: Sequence[Wide], wide: Wide
+) -> Iterator[tuple[Wide, Sequence[Cells]]]:
+    """Rows one after another whose curves are written alike, with how they are."""
+    if not wides:
+        yield wide, rows
+    for _, some in groupby(zip(wides, rows, strict=True) if wides else (), lambda one: id(one[0])):
+        told = [*some]
+        yield told[0][0], [row for _, row in told]
 
 
 def _is_beside(text: str) -> bool:

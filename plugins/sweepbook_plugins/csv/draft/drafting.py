@@ -13,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     announced,
     by_name,
+    by_parameter,
     each_test,
     heads_in_words,
     joined,
@@ -157,6 +158,7 @@ def _of_several_tables(
     """The draft of tables for all tests that go together; None where none do."""
     drafted = (
         one_file.draft(looked, limits)
+        or by_parameter.draft(sources, looked, limits)
         or by_name.draft(sources, looked, limits)
         or joined.draft(sources, looked, limits)
     )

@@ -6,12 +6,15 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
+from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.joins import SHARED
+from sweepbook.draft.parsed import PLACEHOLDER
+from sweepbook.draft.reading import Understood
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 
-WORD = re.compile(r"[^\W_](?:.*[^\W_])?")
+_WORD = re.compile(r"[^\W_](?:.*[^\W_])?")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
@@ -34,6 +37,12 @@ class Told(NamedTuple):
         before, after = (of.replace(SHARED, self.shared) for of in (self.before, self.after))
         return Told("", before, self.told, after)
 
+    def whole(self) -> "Told":
+        """The same where all behind the word for the parameter tells of the curves, too."""
+        _, before, told, after = self.of_all()
+        rest, dot, ending = after.rpartition(".")
+        return Told("", before, f"{told}{rest}", f"{dot}{ending}")
+
 
 def told_by(source: Source, spelt: dict[str, str], *, folders: bool) -> Told | None:
     """What the name of a file says; None where it names no parameter.
@@ -49,16 +58,25 @@ def told_by(source: Source, spelt: dict[str, str], *, folders: bool) -> Told | N
         known = folders and _word_in(stem, spelt)
         return Told(source.folder.name, f"{SHARED}/", stem, f"{dot}{ending}") if known else None
     before, told = stem[: span.start], stem[span.start :]
-    if core := WORD.search(before):
+    if core := _WORD.search(before):
         form = f"{before[: core.start()]}{SHARED}{before[core.end() :]}"
         return Told(core[0], form, told, f"{dot}{ending}")
     parameter, behind = stem[span.start : span.end], stem[span.end :]
     if folders:
         return Told(source.folder.name, f"{SHARED}/{before}", told, f"{dot}{ending}")
-    if core := WORD.search(behind):
+    if core := _WORD.search(behind):
         after = f"{behind[: core.start()]}{SHARED}{behind[core.end() :]}{dot}{ending}"
         return Told(core[0], before, parameter, after)
     return Told("", before, told, f"{dot}{ending}")
+
+
+def form_of(named: Told, found: Understood) -> str:
+    """The form of a name; what no word explains is any text."""
+    template = found.naming.parse(named.told).template
+    pieces = re.split(f"({PLACEHOLDER.pattern})", template)
+    pieces[::2] = [_WORD.sub("{any}", piece, count=1) for piece in pieces[::2]]
+    told = "".join(pieces)
+    return f"{named.before}{told if PARAMETER in told else PARAMETER}{named.after}"
 
 
 def spelt_in(sources: Sequence[Source], looked: Sequence[tuple[Text, Shape]]) -> dict[str, str]:

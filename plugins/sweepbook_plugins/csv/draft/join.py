@@ -183,21 +183,22 @@ def shared(
     return Shared(chosen.other_key, chosen.key, rivals(chosen, others))
 
 
-def lines(name: str, joined: Sequence[Joined], told: Sequence[str] = ()) -> list[Table]:
+def lines(name: str | list[str], joined: Sequence[Joined], told: Note | None = None) -> list[Table]:
     """The tables `join` and below, one for each table that is joined.
 
     Args:
-        name: of the file with the curves; or the form of such names, where they tell the tests.
+        name: of the file with the curves; or the form, or forms, of such names.
         joined: the others, the one with a row a test first.
-        told: what the names tell then.
+        told: what the names tell, where it is such a form.
     """
     others = [of.part.name for of in joined]
-    names = [name, *others] if told else patterns([name, *others])
-    how = Note(FOUND, "names tell the tests, and other tables hold the same", told)
+    file = name
+    if told is None and isinstance(name, str):
+        file, *others = patterns([name, *others])
     made: list[Table] = []
-    for number, (of, other) in enumerate(zip(joined, names[1:], strict=True)):
+    for number, (of, other) in enumerate(zip(joined, others, strict=True)):
         join = Table("[join]" if len(joined) == 1 else "[[join]]")
-        _files(join, of.part, "" if number else names[0], other, [how] if told else [])
+        _files(join, of.part, "" if number else file, other, [told] if told else [])
         shown = (of.pieces or of.part).texts[of.other_key]
         how = Note(FOUND, "both hold these texts", shown)
         key_lines(join, (of.key, of.other_key), of.rivals, how)
@@ -210,7 +211,7 @@ def lines(name: str, joined: Sequence[Joined], told: Sequence[str] = ()) -> list
     return made
 
 
-def _files(join: Table, part: Part, file: str, other: str, how: Sequence[Note]) -> None:
+def _files(join: Table, part: Part, file: str | list[str], other: str, how: Sequence[Note]) -> None:
     """Say in which file, or part of the one file, a table is."""
     if part.heading:
         behind = [part.behind] if part.behind else []

@@ -1,6 +1,5 @@
 """Tests whose curves are spread over several files, one a parameter: what their names say."""
 
-import re
 from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
@@ -9,7 +8,6 @@ from sweepbook.draft import fields, phrases
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
-    PARAMETER,
     UNSETTLED,
     UNTOLD,
     Note,
@@ -27,14 +25,13 @@ from sweepbook.draft.joins import (
     rivals,
 )
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.parsed import PLACEHOLDER
-from sweepbook.draft.reading import Understood, understand
+from sweepbook.draft.reading import understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import beside_curves, tests
 from sweepbook_plugins.csv.draft.beside_curves import Beside
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.file_names import WORD, Told, spelt_in, told_by
+from sweepbook_plugins.csv.draft.file_names import Told, form_of, spelt_in, told_by
 from sweepbook_plugins.csv.draft.join import Part as Heads
 from sweepbook_plugins.csv.draft.join import layout_of
 from sweepbook_plugins.csv.draft.sections import Looked
@@ -121,7 +118,7 @@ def draft(
     key = curves[0].titles[curves[0].test] if curves[0].test is not None else ""
     if key and len(_shared(parts)) == 1:
         parts = [part._replace(named=part.named.of_all()) for part in parts]
-    forms = list(dict.fromkeys(_form(part, found) for part in parts))
+    forms = list(dict.fromkeys(form_of(part.named, found) for part in parts))
     lines = Table("[csv.curves]")
     for name, value in curves[0].lines(found, told=True):
         lines.add(name, value)
@@ -193,15 +190,6 @@ def _take_keys(
     for of in heads:
         tests.into(of.titles, of.rows, evidence)
     return of_files
-
-
-def _form(part: Part, found: Understood) -> str:
-    """The form of a name; what no word explains is any text."""
-    template = found.naming.parse(part.named.told).template
-    pieces = re.split(f"({PLACEHOLDER.pattern})", template)
-    pieces[::2] = [WORD.sub("{any}", piece, count=1) for piece in pieces[::2]]
-    told = "".join(pieces)
-    return f"{part.named.before}{told if PARAMETER in told else PARAMETER}{part.named.after}"
 
 
 def _join(

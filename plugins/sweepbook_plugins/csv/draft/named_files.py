@@ -1,0 +1,150 @@
+"""Files of one kind of table that are named by what was measured: put together as one table."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from sweepbook.draft import phrases
+from sweepbook.draft.document import Table
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.source import Source
+from sweepbook_plugins.csv.draft.curve_rows import MOST_ROWS, CurveRowsTable
+from sweepbook_plugins.csv.draft.file_names import Told, spelt_in, told_by
+from sweepbook_plugins.csv.draft.join import Part
+from sweepbook_plugins.csv.draft.layouts import Layout
+from sweepbook_plugins.csv.draft.rows import RowsTable
+from sweepbook_plugins.csv.draft.shape import Seen
+from sweepbook_plugins.csv.draft.wide import Wide
+
+_NAME = "the name of the file"
+_LEAST = 2
+"""So many parameters, and so many tests in each file, show that names tell the former alone."""
+
+
+@dataclass(frozen=True)
+class NamedFiles:
+    """Such files.
+
+    Attributes:
+        at: their positions.
+        told: what the name of each says.
+        parts: their tables.
+        part: all rows as one table, whose first column is what the name of the file says.
+    """
+
+    at: Sequence[int]
+    told: Sequence[Told]
+    parts: Sequence[Part]
+    part: Part
+
+    def layout(self, key: str, evidence: Evidence) -> Layout:
+        """Hand over the curves.
+
+        Args:
+            key: the column that tells the tests.
+            evidence: takes the curves.
+        """
+        if self.part.wide is None:
+            table = RowsTable(self.part.titles, self.part.rows, legend=evidence.legend)
+            table.tell_tests_by(key)
+            table.into(evidence)
+            evidence.gaps += table.gaps(self.part.rows)
+            return Layout(
+                "point-per-row", lambda found: _unnamed(table.lines(evidence, found, "csv.rows"))
+            )
+        whole = self._whole()
+        whole.table.tell_tests_by(key)
+        whole.into(evidence)
+        return Layout(
+            "curve-per-row", lambda found: _unnamed(whole.lines(evidence, found, "csv.rows"))
+        )
+
+    def _whole(self) -> CurveRowsTable:
+        """The rows of whole curves, as many of each file."""
+        assert self.part.wide is not None
+        most = MOST_ROWS // len(self.parts)
+        rows: list[list[str]] = []
+        wides: list[Wide] = []
+        for told, part in zip(self.told, self.parts, strict=True):
+            assert part.wide is not None
+            some = part.rows[:most]
+            rows += [[told.told, *row] for row in some]
+            wides += [_shifted(part.wide)] * len(some)
+        return CurveRowsTable(
+            *(self.part.titles, rows, self.part.wide), legend=self.part.shape.legend, wides=wides
+        )
+
+
+def find(sources: Sequence[Source], parts: Mapping[int, Part]) -> NamedFiles | None:
+    """The files with rows of curves that are named by their parameter alone; None for no such.
+
+    Args:
+        sources: all files.
+        parts: the tables of those that hold one, by position.
+    """
+    spelt = spelt_in([sources[at] for at in parts], [(of.text, of.shape) for of in parts.values()])
+    folders = len({source.folder for source in sources}) > 1
+    kinds: dict[tuple[object, ...], dict[int, Told]] = {}
+    for at, part in parts.items():
+        told = told_by(sources[at], spelt, folders=folders)
+        if told and _may_hold_curves(part) and not _tells_parameters(part):
+            kind = (part.seen.kind, part.wide is None, part.wide and part.wide.head)
+            kinds.setdefault(kind, {})[at] = told
+    named = _of_all(max(kinds.values(), key=len, default={}))
+    if len({told.told for told in named.values()}) < max(_LEAST, len(named)):
+        return None  # or two files are of one parameter, and something else tells them apart
+    return NamedFiles([*named], [*named.values()], [parts[at] for at in named], _one(named, parts))
+
+
+def _of_all(named: Mapping[int, Told]) -> dict[int, Told]:
+    """What names say where they tell no test; {} where what they share differs, as tests do."""
+    shared = {told.shared for told in named.values()}
+    if len(shared) > 1 and "" not in shared:
+        return {}
+    return {at: told.of_all() if len(shared) == 1 else told.whole() for at, told in named.items()}
+
+
+def _one(named: Mapping[int, Told], parts: Mapping[int, Part]) -> Part:
+    """The table of all rows."""
+    first = parts[next(iter(named))]
+    rows = [[told.told, *row] for at, told in named.items() for row in parts[at].rows]
+    seen = Seen(
+        (_NAME, *first.titles), 0, len(rows), wide=_shifted(first.wide) if first.wide else None
+    )
+    return Part("", first.text._replace(lines=[], rows=rows), first.shape, seen)
+
+
+def _shifted(wide: Wide) -> Wide:
+    """How curves are written with one more column ahead."""
+    return replace(
+        wide,
+        head=(0, *(at + 1 for at in wide.head)),
+        start=wide.start + 1,
+        list_at=wide.list_at + 1 if wide.list_at >= 0 else -1,
+        run={role: at + 1 for role, at in wide.run.items()},
+    )
+
+
+def _may_hold_curves(part: Part) -> bool:
+    """Whether a table has rows of whole curves, or of points that one column or more name."""
+    if part.wide:
+        return True
+    roles = RowsTable(part.titles, part.rows[:MOST_ROWS], legend=part.shape.legend).roles
+    return None not in (roles.frequency, roles.value) and not roles.titled
+
+
+def _tells_parameters(part: Part) -> bool:
+    """Whether some texts of a table say what is measured, so that names need not."""
+    texts = (text for some in part.texts.values() for text in some if not is_numeric(text))
+    return any(phrases.parameter_in(text) for text in texts)
+
+
+def _unnamed(tables: Sequence[Table]) -> list[Table]:
+    """The tables of a dialect without the column of names, which the form of these takes."""
+    for table in tables:
+        for at, line in enumerate(table.lines):
+            if line.key == "name" and isinstance(line.value, dict):
+                named = {title: of for title, of in line.value.items() if title != _NAME}
+                table.lines[at] = line._replace(value=named)
+        table.lines = [line for line in table.lines if line.value != {}]
+    return [*tables]
