@@ -12,7 +12,7 @@ from sweepbook.dialect import zone_names
 from sweepbook.draft import zones
 
 from .drafting import draft_of, edited, read
-from .links import link, lists
+from .links import link, lists, wide
 
 LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
 OLD = "2026-02-28T17:05:09Z</started>"
@@ -153,3 +153,40 @@ def test_other_texts_are_no_zones(key: str, text: str) -> None:
 )
 def test_a_place_is_a_zone_with_words_beside_it(text: str, zone: str | None) -> None:
     assert zones.region_of(text) == zone
+
+
+@pytest.mark.parametrize(
+    ("line", "zone"),
+    [
+        ("All times IST (UTC+05:30)", "+05:30"),
+        ("Clock times are UTC", "+00:00"),
+        ("Times as in Asia/Kolkata", "Asia/Kolkata"),
+        ("Alle Uhrzeiten: MEZ (UTC+01:00)", None),
+        ("All times UTC+02:00", None),
+        ("All times IST", None),
+    ],
+)
+def test_a_line_may_say_the_zone_of_all_times(line: str, zone: str | None) -> None:
+    """India has no summer time, and central Europe has one: the zone data, and IST in both."""
+    told = [text for text in [line] if zones.is_of_clocks(text)]
+    assert zones.of_clocks(told, 2026) == zone
+
+
+def test_the_zone_that_a_line_says_is_that_of_a_draft(tmp_path: Path) -> None:
+    head = "Umbel 2 wide report\nAll times IST (UTC+05:30)\n"
+    text = wide(LINKS[0], "insertion_loss", "return_loss").replace("Umbel 2 wide report\n", head)
+    draft = draft_of(tmp_path, text)
+    assert '\nzone = "+05:30"\n' in draft
+    assert "All times IST (UTC+05:30)/" not in draft
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    (record,) = records
+    assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00+05:30"
+
+
+def test_a_line_that_summer_changes_leaves_the_zone_to_a_person(tmp_path: Path) -> None:
+    head = "Umbel 2 wide report\nAll times MEZ (UTC+01:00)\n"
+    text = wide(LINKS[0], "insertion_loss", "return_loss").replace("Umbel 2 wide report\n", head)
+    draft = draft_of(tmp_path, text)
+    assert '\n# zone = "Region/City"\n' in draft
+    assert "The file says 'All times MEZ (UTC+01:00)'" in " ".join(draft.replace("\n#", "").split())

@@ -77,6 +77,21 @@ def other_half(name: str, offset: str, year: int) -> str:
     return others[0] if len(others) == 1 else ""
 
 
+def stays(name: str, offset: str, year: int) -> bool:
+    """Whether the clocks at an offset are there all year: those that say so, if a name is given.
+
+    Args:
+        name: a short name, or "".
+        offset: +hh:mm.
+        year: the year.
+    """
+    if name in _UNIVERSAL:
+        return True
+    clocks = [list(_clock(region, year)) for region in regions()]
+    said = [of for of in clocks if any(at == offset and name in ("", by) for by, at in of)]
+    return bool(said) and all(len({at for _, at in of}) == 1 for of in said)
+
+
 @cache
 def _of_data(year: int) -> Mapping[str, Meanings]:
     """What each short name of the zone data stands for."""

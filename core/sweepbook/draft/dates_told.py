@@ -22,10 +22,12 @@ def dates_table(
     found: Understood,
     properties: Mapping[str, Sequence[str]],
     units: Table,
+    clocks: Sequence[str] = (),
 ) -> Table:
     """The table `dates`; what the dates of fields leave open, others of `properties` may show.
 
-    The table `units` may, too: who measures in feet has dates of a custom of their own.
+    The table `units` may, too: who measures in feet has dates of a custom of their own. The lines
+    `clocks` say in which zone all times are.
     """
     table = Table("[dates]")
     texts: dict[str, list[str]] = {}
@@ -66,7 +68,8 @@ def dates_table(
     _name_lines(table, names, year)
     if not zoned:
         keys = [key for one in filled if one.path == "test.started" for key in one.keys]
-        _zone_line(table, stated or [of for key in keys for of in _ASIDE.findall(key)], year)
+        beside = [of for key in keys for of in _ASIDE.findall(_AROUND.sub("", key))]
+        _zone_line(table, stated or beside, year, clocks)
     return table
 
 
@@ -86,6 +89,8 @@ def _behind_notes(behind: ZoneForms, stated: Sequence[str]) -> Iterator[Note]:
 
 _ASIDE = re.compile(r"\(([^()]+)\)")
 """What stands in a key behind its name: "Tested (UTC)"."""
+_AROUND = re.compile(r".*/(?![^()]*\))")
+"""The headings or steps around the name of a key."""
 
 
 def _half_lines(table: Table, words: Sequence[str]) -> None:
@@ -130,8 +135,11 @@ def _other_halves(names: Sequence[str], year: int) -> Iterator[str]:
             yield other
 
 
-def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
+def _zone_line(table: Table, stated: Sequence[str], year: int, clocks: Sequence[str]) -> None:
     """The zone of times that name none themselves."""
+    if not stated and (zone := zones.of_clocks(clocks, year)):
+        table.add("zone", zone, Note(FOUND, "a line of the file says so", clocks))
+        return
     if only := zones.only_zone(stated, year):
         table.add("zone", only, Note(FOUND, "the file says so", stated))
         return
@@ -139,6 +147,8 @@ def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
         "the zone of the times, as Europe/Lisbon or +01:00: put in that of the tester's clock and "
         "take the mark off; without it they are kept with their offset unknown"
     )
+    if clocks:
+        note += f". The file says {' and '.join(map(repr, clocks))}"
     stated = [text for text in stated if any(_each(text.strip(), year))]
     possible = [each for text in dict.fromkeys(stated) for each in _each(text.strip(), year)]
     if possible:

@@ -1,4 +1,4 @@
-"""What an export explains itself: its words for pairs, its units, and its two ends.
+"""What an export explains itself: its words for pairs, its units, its two ends, its clock.
 
 A layout hands over rows of texts that stand side by side, and remarks such as "f=kHz, IL=0.01 dB".
 """
@@ -15,6 +15,7 @@ from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
 from sweepbook.draft.phrases import Pairing
 from sweepbook.draft.verdicts import verdict_of
+from sweepbook.draft.zones import is_of_clocks
 
 _LONGEST = 300
 """Characters of a remark that may explain something."""
@@ -42,12 +43,14 @@ class Legend(NamedTuple):
     Attributes:
         pairs, units, ends: how they are called.
         words: parameter by word of the export.
+        clocks: lines that say in which zone its times are.
     """
 
     pairs: Pairing | None = None
     units: Units = Units()
     ends: Ends | None = None
     words: Mapping[str, str] = MappingProxyType({})
+    clocks: Sequence[str] = ()
 
 
 NOTHING = Legend()
@@ -60,13 +63,15 @@ def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
         groups: rows that stand together, each with texts side by side; anything else does no harm.
         remarks: texts in which several things may be explained one after another.
     """
-    told = (text for text in dict.fromkeys(remarks) if any(mark in text for mark in _MARKS))
+    remarks = [*dict.fromkeys(remarks)]
+    told = (text for text in remarks if any(mark in text for mark in _MARKS))
     spoken = [row for text in told for row in statements(text)]
     every = [*groups, spoken]
     every += [turned for group in groups for turned in _turned(group)]
     pairs = next(filter(None, (explained(group) for group in every)), None)
     every = [group[:_MOST] for group in every]
-    return Legend(pairs, units_told(every), ends_told(every), _words_told(every))
+    clocks = [text for text in remarks if len(text) <= _LONGEST and is_of_clocks(text)]
+    return Legend(pairs, units_told(every), ends_told(every), _words_told(every), clocks)
 
 
 def statements(text: str) -> Iterator[Row]:

@@ -62,7 +62,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         units,
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
-        dates_table(filled, found, evidence.properties, units),
+        dates_table(filled, found, evidence.properties, units, evidence.legend.clocks),
         wires_told.wire_table(wires),
         limit_table(filled, library),
     ]

@@ -20,6 +20,14 @@ _KEYS = words_of(
     """
 )
 """What a key with the name of a zone is called: common practice, no source."""
+_TIMES = words_of(
+    """
+    times, clock times, clock, clocks, uhrzeiten, zeiten, zeitangaben, heures, horas, orari, ore,
+    tijden, godziny, časy, tider, klokkeslett
+    """
+)
+"""What a line about the times of a file speaks of: common practice, no source."""
+_UNIVERSAL = "UTC"
 _MOST_WORDS = 3
 """More are a remark that names a zone, and no part of a time."""
 
@@ -50,6 +58,41 @@ def offset_in(text: str) -> str | None:
         return None  # a time of something else, with its zone
     sign = "+" if found[1] == "+" else "-"
     return f"{sign}{int(found[2]):02}:{found[3] or '00'}"
+
+
+def is_of_clocks(text: str) -> bool:
+    """Whether a line says in which zone the times of its file are."""
+    may = _UNIVERSAL in text or "/" in text or _OFFSET.search(text) is not None
+    return may and phrases.has(text, _TIMES) and bool(_said(text))
+
+
+def of_clocks(texts: Sequence[str], year: int) -> str | None:
+    """The zone of all times by such lines, as a dialect writes it.
+
+    None where they differ, and where clocks that say so say something else in the other half of the
+    year, in which a file of the same make may be.
+
+    Args:
+        texts: the lines.
+        year: of the times.
+    """
+    found = {_said(text) for text in texts}
+    if len(found) != 1:
+        return None
+    (zone,) = found
+    if "/" in zone:
+        return zone
+    names = [name for text in texts for name in _NAME.findall(text)]
+    own = [of for of in names if of != _UNIVERSAL and zone in zone_names.meanings(of, year)]
+    alone = not own and zone == _offset_of(_UNIVERSAL, year) and _UNIVERSAL in names
+    name = _UNIVERSAL if alone else next(iter(own), "")
+    return zone if zone_names.stays(name, zone, year) else None
+
+
+def _said(text: str) -> str:
+    """The place or the offset that a line names; "" where it names none."""
+    universal = _UNIVERSAL in _NAME.findall(text) and not any(map(str.isdigit, text))
+    return region_of(text) or offset_in(text) or ("+00:00" if universal else "")
 
 
 def are_zones(key: str, texts: Sequence[str]) -> bool:

@@ -10,6 +10,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.verdicts import verdict_of
+from sweepbook.draft.zones import is_of_clocks
 from sweepbook_plugins.csv.draft import separators
 from sweepbook_plugins.csv.draft.counted_keys import counted, counting, one_each
 from sweepbook_plugins.csv.draft.named_cells import called
@@ -183,10 +184,13 @@ def _holds_numbers_alone(row: Sequence[str]) -> bool:
 
 
 def _heads_keys(text: Text, shape: Shape, lines: Sequence[int]) -> bool:
-    """Whether a line is the heading of the next one, a key line of its test; no sentence is."""
+    """Whether a line is the heading of the next one, a key line of its test.
+
+    No sentence is, and none that says in which zone times are.
+    """
     at, *following = lines
     begins = any(of in shape.starts for of in following)
-    sentence = is_sentence(text.lines[at])
+    sentence = is_sentence(text.lines[at]) or is_of_clocks(text.lines[at])
     return not begins and not sentence and _is_key_line(text, following, shape.separator)
 
 
