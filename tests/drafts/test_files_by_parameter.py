@@ -126,6 +126,19 @@ def _values(document: dict[str, object]) -> dict[Key, list[float]]:
     }
 
 
+def test_files_that_tell_the_link_need_no_table_of_tests(tmp_path: Path) -> None:
+    texts = {name: of for name, of in files(LINKS, "{}.csv").items() if name[0].isupper()}
+    for nr, one in enumerate(LINKS, 611):
+        texts = {name: of.replace(f"\n{nr};", f"\n{one.label};") for name, of in texts.items()}
+    texts = {name: of.replace("Job no", "Circuit") for name, of in texts.items()}
+    draft = drafted(tmp_path, texts)
+    assert '\nlink.label = "Circuit"\n' in draft
+    documents = gathered(tmp_path, texts, draft)
+    assert [document["link"]["label"] for document in documents] == ["D-1", "D-2", "D-3"]
+    for document, one in zip(documents, LINKS, strict=True):
+        assert _values(document).keys() == measured(one).keys()
+
+
 def test_a_power_sum_is_told_by_its_numbers(tmp_path: Path) -> None:
     draft = drafted(tmp_path, files(LINKS, "{}.csv"))
     assert '\npsnext = "NEXT together"\n' in draft

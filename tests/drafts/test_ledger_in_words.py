@@ -67,16 +67,18 @@ def worst(links: list[Link]) -> list[str]:
     return lines
 
 
-def export(*, end: str = "== End of list ==") -> str:
+def export(*, end: str = "== End of list ==", apart: str = "") -> str:
+    """The file; `apart` stands between headings and titles."""
     head = ["Wherry 4 list", "Serial number: 4411-Q", "Building: Ropewalk", "Written at 16:30"]
     lines = [*head, "", "== Ledger ==", *ledger(LINKS), "", "== Lines ==", *figures(LINKS), ""]
     lines += ["== Points ==", *points(LINKS), "", "== Worst ==", *worst(LINKS), ""]
-    return "\n".join([*lines, end, ""])
+    text = "\n".join([*lines, end, ""])
+    return text.replace(" ==\nRun;", f" ==\n{apart}Run;")
 
 
-@pytest.mark.parametrize("end", ["== End of list ==", ""])
-def test_a_ledger_in_words_is_joined_by_its_numbers(end: str, tmp_path: Path) -> None:
-    texts = {"list.txt": export(end=end)}
+@pytest.mark.parametrize(("end", "apart"), [("== End of list ==", ""), ("", "\n")])
+def test_a_ledger_in_words_is_joined_by_its_numbers(end: str, apart: str, tmp_path: Path) -> None:
+    texts = {"list.txt": export(end=end, apart=apart)}
     draft = drafted(tmp_path, texts)
     assert draft.count("\n[[join]]\n") == 3
     assert '\npart = ["== Ledger ==", "== Lines =="]\n' in draft

@@ -4,18 +4,18 @@ A column tells the tests; tables beside these files that hold the same texts are
 """
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.draft.document import FOUND, UNTOLD, Note
+from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.joins import left_out
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.names_of_files import with_folder
-from sweepbook.draft.reading import understand
+from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import join, keys, tests
 from sweepbook_plugins.csv.draft.file_names import form_of
-from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, rows_of, taken
+from sweepbook_plugins.csv.draft.further import A_TEST, Taken, all_joined, rows_of, taken
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.joined import LEFT, Drafted, a_table_each, one_of_a_kind
 from sweepbook_plugins.csv.draft.named_files import NamedFiles, find
@@ -28,8 +28,22 @@ if TYPE_CHECKING:
 _HOW = "names tell the parameter, and each file holds all tests"
 
 
+class _Heads(NamedTuple):
+    """What joins these files to a table with a row a test.
+
+    Attributes:
+        part: the table.
+        at: position of its file.
+        shared: the columns.
+    """
+
+    part: Part
+    at: int
+    shared: join.Shared
+
+
 def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> Drafted | None:
-    """The draft where files are named so and a table of tests, with a row each, joins them.
+    """The draft where files are named so, alone or with a table of tests beside them.
 
     Args:
         sources: the files.
@@ -41,59 +55,77 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
     if files is None:
         return None
     others = {at: part for at, part in parts.items() if at not in files.at}
-    for at, heads in others.items():
-        if heads.wide or not tests.are_tests(heads.titles, heads.rows):
+    for at, part in others.items():
+        if part.wide or not tests.are_tests(part.titles, part.rows):
             continue
-        if keys_of := join.shared(heads, files.part):
-            further = one_of_a_kind(heads, [*others.values()])
-            return _drafted(files, heads, keys_of, further, (sources, looked, at), limits)
-    return None
+        if shared := join.shared(part, files.part):
+            further = one_of_a_kind(part, [*others.values()])
+            return _drafted(
+                files, _Heads(part, at, shared), shared.other, further, (sources, looked), limits
+            )
+    key = files.key()
+    return _drafted(files, None, key, (), (sources, looked), limits) if key else None
 
 
 def _drafted(
     files: NamedFiles,
-    heads: Part,
-    keys_of: join.Shared,
+    heads: _Heads | None,
+    key: str,
     further: Sequence[Part],
-    given: tuple[Sequence[Source], Sequence[Looked], int],
+    given: tuple[Sequence[Source], Sequence[Looked]],
     limits: "Library",
 ) -> Drafted:
     """The draft.
 
     Args:
         files: those with the curves.
-        heads: the table with a row a test.
-        keys_of: how that joins them.
-        further: other tables.
-        given: the files, the same looked at, and the position of that with the heads.
+        heads: the table of tests, if there is one.
+        key: the column of the files that tells the tests.
+        further: other tables that may be joined to the heads.
+        given: all files, and the same looked at.
         limits: where names of limits are looked up.
     """
-    sources, looked, at = given
-    mine, others, rivals = keys_of
+    sources, looked = given
     evidence = Evidence(legend=looked[0][1].legend, delimiter=files.part.text.delimiter)
     take_words(looked, evidence)
-    own = files.layout(others, evidence)
+    own = files.layout(key, evidence)
     keys.hand_over([shape for _, shape in looked], evidence)
-    join.into(heads, evidence, besides=[mine] if mine == others else [])
-    some = [of for part in further if (of := taken(heads, part, mine, evidence))]
+    some: list[Taken] = []
+    if heads:
+        mine = heads.shared.heads
+        join.into(heads.part, evidence, besides=[mine] if mine == key else [])
+        some = [of for part in further if (of := taken(heads.part, part, mine, evidence))]
     found = understand(evidence)
     tables = own.later(found)
-    joined = [Joined(heads, others, mine, A_TEST, rows_of(heads, mine), rivals=rivals)]
-    joined += all_joined(some, heads, found, {mine: others})
+    joined = _joined(heads, key, some, found) if heads else []
     mates = [sources[one] for one in files.at]
-    forms = [with_folder(form_of(told, found), mates, sources[at]) for told in files.told]
-    form, *more = dict.fromkeys(forms)
+    beside = sources[heads.at if heads else files.at[0]]
+    form, *more = dict.fromkeys(
+        with_folder(form_of(told, found), mates, beside) for told in files.told
+    )
+    file = [form, *more] if more else form
     how = Note(FOUND, _HOW, [of.told for of in files.told])
-    tables += join.lines([form, *more] if more else form, joined, how)
+    tables += join.lines(file, joined, how) if joined else [_alone(file, key, how)]
     used = {*files.at, *(one for one, of in enumerate(looked) if _is_of(of, joined))}
     left = [source.name for one, source in enumerate(sources) if one not in used]
     notes = [Note(UNTOLD, left_out(LEFT, left))] if left else []
-    return Drafted(
-        [looked[one] for one in files.at],
-        own.name,
-        [*tables, *core_tables(evidence, found, limits)],
-        notes=notes,
-    )
+    tables += core_tables(evidence, found, limits)
+    return Drafted([looked[one] for one in files.at], own.name, tables, notes=notes)
+
+
+def _joined(heads: _Heads, key: str, some: Sequence[Taken], found: Understood) -> list[Joined]:
+    """How the heads are joined to the files, and further tables to these."""
+    mine, _, rivals = heads.shared
+    first = Joined(heads.part, key, mine, A_TEST, rows_of(heads.part, mine), rivals=rivals)
+    return [first, *all_joined(some, heads.part, found, {mine: key})]
+
+
+def _alone(file: str | list[str], key: str, how: Note) -> Table:
+    """The table `join` of files with nothing beside them."""
+    table = Table("[join]")
+    table.add("file", file, how)
+    table.add("key", key, Note(FOUND, "tests are told apart by this column"))
+    return table
 
 
 def _is_of(looked: Looked, joined: Sequence[Joined]) -> bool:

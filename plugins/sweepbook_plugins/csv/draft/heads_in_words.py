@@ -42,7 +42,7 @@ def _titles(text: Text, shape: Shape) -> set[tuple[str, ...]]:
     parts = [Part("", text, shape, seen) for seen in shape.tables]
     found: set[tuple[str, ...]] = set()
     for at in (at for at, row in enumerate(text.rows) if lone(row) and at not in held):
-        seen = _below(text, at + 1, held)
+        seen = _below(text, at, held)
         heads = Part("", text, shape, seen)
         if len(heads.rows) < _LEAST or not are_tests(heads.titles, heads.rows):
             continue
@@ -51,9 +51,12 @@ def _titles(text: Text, shape: Shape) -> set[tuple[str, ...]]:
     return found
 
 
-def _below(text: Text, first: int, held: set[int]) -> Seen:
-    """The table whose titles stand in a line, with the rows of the same width below it."""
-    rows, stop = text.rows, first
+def _below(text: Text, heading: int, held: set[int]) -> Seen:
+    """The titles below a heading, with the rows of the same width below these."""
+    rows, first = text.rows, heading + 1
+    while first < len(rows) and not rows[first]:
+        first += 1
+    stop = first
     while stop < len(rows) and stop not in held and len(rows[stop]) == len(rows[first]) > 1:
         stop += 1
     return Seen(tuple(rows[first]) if stop > first else (), first + 1, max(stop, first + 1))

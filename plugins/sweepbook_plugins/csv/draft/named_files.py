@@ -37,6 +37,11 @@ class NamedFiles:
     parts: Sequence[Part]
     part: Part
 
+    def key(self) -> str:
+        """The column that tells tests apart in each of them; "" where none does in all."""
+        told = {_teller(part) for part in self.parts}
+        return told.pop() if len(told) == 1 else ""
+
     def layout(self, key: str, evidence: Evidence) -> Layout:
         """Hand over the curves.
 
@@ -112,6 +117,17 @@ def _one(named: Mapping[int, Told], parts: Mapping[int, Part]) -> Part:
         (_NAME, *first.titles), 0, len(rows), wide=_shifted(first.wide) if first.wide else None
     )
     return Part("", first.text._replace(lines=[], rows=rows), first.shape, seen)
+
+
+def _teller(part: Part) -> str:
+    """The column that tells tests apart by its texts in one file; "" for none."""
+    rows, legend = part.rows[:MOST_ROWS], part.shape.legend
+    if part.wide:
+        table = CurveRowsTable(part.titles, rows, part.wide, legend=legend).table
+    else:
+        table = RowsTable(part.titles, rows, legend=legend)
+    roles = table.roles
+    return table.titles[roles.test] if roles.test is not None and roles.test_sure else ""
 
 
 def _shifted(wide: Wide) -> Wide:
