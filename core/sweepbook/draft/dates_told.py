@@ -68,7 +68,7 @@ def dates_table(
     _name_lines(table, names, year)
     if not zoned:
         keys = [key for one in filled if one.path == "test.started" for key in one.keys]
-        beside = [of for key in keys for of in _ASIDE.findall(_AROUND.sub("", key))]
+        beside = [of for key in keys for of in _ASIDE.findall(key)]
         _zone_line(table, stated or beside, year, clocks)
     return table
 
@@ -89,8 +89,6 @@ def _behind_notes(behind: ZoneForms, stated: Sequence[str]) -> Iterator[Note]:
 
 _ASIDE = re.compile(r"\(([^()]+)\)")
 """What stands in a key behind its name: "Tested (UTC)"."""
-_AROUND = re.compile(r".*/(?![^()]*\))")
-"""The headings or steps around the name of a key."""
 
 
 def _half_lines(table: Table, words: Sequence[str]) -> None:
