@@ -92,7 +92,8 @@ OPPOSITES = pairs_of(
     aprovado / reprovado, pozytywny / negatywny, vyhověl / nevyhověl, vyhovuje / nevyhovuje,
     godkendt / ikke godkendt, bestået / ikke bestået, godkjent / ikke godkjent, godkänd / underkänd,
     godkänt / underkänt, passou / falhou, passa / falha, zaliczony / niezaliczony,
-    spełnia / nie spełnia
+    spełnia / nie spełnia, correto / incorreto, correta / incorreta, poprawny / niepoprawny,
+    prawidłowy / nieprawidłowy
     """
 )
 
