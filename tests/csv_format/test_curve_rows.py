@@ -99,6 +99,11 @@ WAYS = {
         'upper_titles = [""]',
         ";;;;1,0;2,5;100\n" + TITLED.replace(";1,0;2,5;100\n", "\n"),
     ),
+    "titles with a row of their unit below": (
+        'values = "{frequency} MHz"',
+        'upper_titles = ["Cable"]',
+        TITLED.replace(";1,0;2,5;100\n", ";1,0;2,5;100\n;;;;MHz;MHz;MHz\n"),
+    ),
     "a list in a cell": (
         'values = "Values"\nseparator = " "\nfrequency = "Axis"',
         "",

@@ -26,6 +26,14 @@ def in_titles(links: list[Link], *parameters: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def above_units(links: list[Link], *parameters: str) -> str:
+    """The frequencies are titles, and their unit stands in a row of its own below them."""
+    lines = [";".join([TITLES, *(shifted(khz, 3, ",") for khz in KHZ)])]
+    lines.append(";" * TITLES.count(";") + ";MHz" * len(KHZ))
+    lines += [";".join([head, *values]) for head, values in rows(links, *parameters)]
+    return "\n".join(lines) + "\n"
+
+
 def beside_limits(links: list[Link], *parameters: str) -> str:
     """Rows of a limit stand between the others, and their names say so."""
     lines = [";".join([TITLES, *(f"{shifted(khz, 3, ',')} MHz" for khz in KHZ)])]

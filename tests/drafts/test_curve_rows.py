@@ -8,6 +8,7 @@ import pytest
 from tests.program import run
 
 from .curve_rows import (
+    above_units,
     beside_limits,
     in_a_line,
     in_cells,
@@ -24,7 +25,10 @@ RAW = ("insertion_loss", "return_loss", "next")
 
 @pytest.mark.parametrize(
     "write",
-    [in_titles, beside_limits, in_a_line, in_each_test, in_cells, in_sections, side_by_side],
+    [
+        *(in_titles, above_units, beside_limits, in_a_line, in_each_test, in_cells, in_sections),
+        side_by_side,
+    ],
 )
 def test_a_curve_in_each_row_needs_no_change(write: Callable[..., str], tmp_path: Path) -> None:
     links = [link("A-1", 31.0), link("A-2", 88.5)]
@@ -35,6 +39,29 @@ def test_a_curve_in_each_row_needs_no_change(write: Callable[..., str], tmp_path
     for one, record in zip(links, records, strict=True):
         assert curves(record.document) == written(one, *RAW)
         assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_a_row_of_another_unit_below_titles_is_told(tmp_path: Path) -> None:
+    text = above_units([link("A-1", 31.0)], *RAW)
+    draft = draft_of(tmp_path, text)
+    assert '\nupper_titles = ["Circuit"]\n' in draft
+    assert '\nvalues = "{frequency} MHz"\n' in draft
+    other = tmp_path / "other.csv"
+    other.write_text(text.replace("MHz", "kHz"), encoding="utf-8")
+    records, problems = read(other, draft)
+    assert records == []
+    assert "'1,000 kHz'" in problems[0].message
+    assert "another unit" in problems[0].message
+
+
+@pytest.mark.parametrize("at", [0, 11, 22])
+def test_a_row_with_two_units_below_titles_is_no_part_of_them(at: int, tmp_path: Path) -> None:
+    titles, units, *lines = above_units([link("A-1", 31.0)], *RAW).splitlines()
+    cells = units.split(";")
+    cells[7 + at] = "kHz"
+    path = tmp_path / "export.csv"
+    path.write_text("\n".join([titles, ";".join(cells), *lines, ""]), encoding="utf-8")
+    assert "No table of sweeps was found" in run("dialect", "draft", path).output
 
 
 def test_numbered_titles_are_no_frequencies(tmp_path: Path) -> None:

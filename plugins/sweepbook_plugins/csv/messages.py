@@ -1,13 +1,13 @@
 """What to say where no table, no test or no heading was recognised."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from sweepbook.dialect.joins import ANOTHER_PART
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
-from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
-from sweepbook_plugins.csv.near_titles import alike, in_words
+from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed, of_lines
+from sweepbook_plugins.csv.near_titles import alike, in_words, other_frequencies
 from sweepbook_plugins.csv.numbered import numbered
 from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
 from sweepbook_plugins.csv.place import Place
@@ -35,9 +35,23 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
                     f"the form {wanted}; see {section.where}.heading, words.parameters, "
                     "words.pairs and words.ends"
                 )
+    for number, titles in _with_upper(layout, seen):
+        for section in tables:
+            if near := other_frequencies(titles, section, names):
+                return f"line {number} {near}"
     said = [_of_section(section, layout, seen, names) for section in tables[:2]]
     more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
     return "; ".join(said) + more
+
+
+def _with_upper(
+    layout: Layout, seen: Sequence[tuple[int, list[str]]]
+) -> Iterator[tuple[int, Sequence[str]]]:
+    """Lines that may be titles: those that begin in one and go on in the next, and each alone."""
+    for at, (number, cells) in enumerate(seen):
+        if cells[0] in layout.upper_titles and at + 1 < len(seen) and seen[at + 1][0] == number + 1:
+            yield number + 1, of_lines([cells], seen[at + 1][1])
+        yield number, cells
 
 
 def unswept(reason: str) -> str:

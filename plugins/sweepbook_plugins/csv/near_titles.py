@@ -5,7 +5,16 @@ from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 
 from sweepbook.dialect.units import UNITS, spellings_of
-from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Titles
+from sweepbook_plugins.csv.axes import frequency_of
+from sweepbook_plugins.csv.forms import (
+    FREQUENCY,
+    CurvesForm,
+    Layout,
+    RowsForm,
+    Section,
+    Titles,
+)
+from sweepbook_plugins.csv.grid import begins_number
 from sweepbook_plugins.csv.names import LISTED, Names
 
 _MOST_OTHERS = 2
@@ -54,6 +63,34 @@ def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
                         f"a dialect of its own with this unit in {section.where} and in units"
                     )
     return ""
+
+
+def other_frequencies(cells: Sequence[str], section: Section, names: Names) -> str:
+    """What to say of a line that has all titles of curves in rows, but none that is a frequency.
+
+    Args:
+        cells: of the line, stripped, and of those where its titles begin.
+        section: whose table may stand there.
+        names: the look-ups of the dialect.
+
+    Returns:
+        "" for any other line.
+    """
+    curve = section.form.curve if isinstance(section.form, RowsForm) else None
+    forms = [of for of in curve.values if FREQUENCY in of] if curve else []
+    if curve is None or not forms or not section.titles <= {*cells}:
+        return ""
+    notation = names.meaning.numbers.notation
+    if any(frequency_of(cell, curve, notation) is not None for cell in cells):
+        return ""
+    instead = next((cell for cell in cells if begins_number(cell)), "")
+    key = f"{section.where}.rows.curve.values"
+    return (
+        f"has the titles of {section.where}.rows, but none of the form {in_words(tuple(forms))}"
+        f"{instead and f', where it has {instead!r}'}, so that its frequencies may be in another "
+        f"unit; if the export is right, it takes a dialect of its own with this unit in {key} and "
+        "in units"
+    )
 
 
 def _in_other_units(section: Section, first: str) -> str:

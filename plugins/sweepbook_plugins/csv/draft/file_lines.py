@@ -84,7 +84,8 @@ def _lines(table: Table, text: Text, shape: Shape, upper: Sequence[str], layout:
         note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
         table.add("transposed", one_of(text.turned), note)
     if upper:
-        note = Note(FOUND, "titles go on in the line below, where some come again and again")
+        said = "titles go on in the line below, where some come again and again, or in one of units"
+        note = Note(FOUND, said)
         table.add("upper_titles", upper, note)
     if shape.titles:
         note = Note(FOUND, "the line below one that begins so holds its values")

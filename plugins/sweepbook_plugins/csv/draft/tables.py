@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases, wire_texts
 from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
-from sweepbook_plugins.csv.draft import keyed, marked, single_values, wide
+from sweepbook_plugins.csv.draft import keyed, marked, single_values, unit_rows, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
@@ -129,11 +129,14 @@ class _Finder:
 
     def _wide(self, at: int) -> int:
         """Position behind a table with a whole curve in each row; here if none begins."""
-        found = wide.find(self._rows, at, self._text.cells(at))
+        rows, whole = self._rows, self._text.cells(at)
+        found = wide.find(rows, at, whole)
+        if found is None and not self._text.aligned:  # whose titles stand in one line
+            found = unit_rows.find(rows, at, whole)
         if found is None:
             return at
-        upper = self._shape.upper
-        upper += [""] if found.wide.upper and "" not in upper else []
+        begins, upper = found.wide.upper, self._shape.upper
+        upper += [begins] if begins is not None and begins not in upper else []
         inner, around = map(self._line, headings(self._rows, self._loose, at))
         seen = Seen(found.titles, found.first, found.stop, inner, around, wide=found.wide)
         self._shape.tables.append(seen)

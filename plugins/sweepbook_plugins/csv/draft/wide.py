@@ -33,7 +33,7 @@ class Wide:
         run: position of a column by start, step, count, stop.
         values: what a dialect says of where the values stand, or None where titles need not.
         early: whether rows end before the last frequency.
-        upper: whether frequencies stand in a line above the titles that begins with a blank cell.
+        upper: the first cell of a line of titles that go on in the next one, or None.
         unit: texts that may name the unit of frequencies.
     """
 
@@ -46,7 +46,7 @@ class Wide:
     run: dict[str, int] = field(default_factory=dict)
     values: str | None = None
     early: bool = False
-    upper: bool = False
+    upper: str | None = None
     unit: tuple[str, ...] = ()
 
     def points(self, rows: Sequence[Cells]) -> Iterator[tuple[Cells, list[str], list[str]]]:
@@ -196,7 +196,7 @@ def _below_line(rows: Sequence[Cells], at: int) -> Found | None:
     if first != start or len(lower) > 1:
         return None
     shown = f"{{frequency}} {over[0] if over else ''}".strip()
-    wide = Wide(head, start, tuple(axis), values=shown, early=early, upper=True, unit=tuple(over))
+    wide = Wide(head, start, tuple(axis), values=shown, early=early, upper="", unit=tuple(over))
     return Found(tuple(titles[:start]), at + 2, stop, wide)
 
 
