@@ -47,15 +47,21 @@ def two_ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
 
 
 def shared(curves: Sequence[SeenCurve], naming: Naming) -> dict[str, frozenset[str]]:
-    """Words that name nothing, by slot: those of all names, of all with an end, between pairs."""
+    """Words that name nothing, by slot.
+
+    Those of all names, of all with an end, between pairs; and units, which some names may have
+    beside a word for a parameter that is known, and others beside one that is not.
+    """
     found = {}
     for slot, texts in _by_slot(curves).items():
-        templates = [naming.parse(text).template for text in texts]
+        parsed = [naming.parse(text) for text in texts]
+        templates = [one.template for one in parsed]
+        units = {one.unit for one in parsed if one.unit}
         ended = [template for template in templates if "{end}" in template]
         common = _common(templates) | _common(ended)
         between = [word for one in templates for part in _BETWEEN.findall(one)
                    for word in _words([PLACEHOLDER.sub(" ", part)])]  # fmt: skip
-        found[slot] = frozenset(common.union(between))
+        found[slot] = frozenset(common.union(between, units))
     return found
 
 

@@ -22,7 +22,8 @@ PARAMETERS = lists_of(
         nærkrydstale effektsum, effektsum af nærkrydstale, next effektsum, effektsum next,
         nærendekrysstale effektsum, effektsum nærendekrysstale, nærkrysstale effektsum,
         effektsum nærkrysstale, effektsumma näröverhörning, näröverhörning effektsumma,
-        effektsumma närändsöverhörning, närändsöverhörning effektsumma, next effektsumma
+        effektsumma närändsöverhörning, närändsöverhörning effektsumma, next effektsumma,
+        effektsumma närändesöverhörning, närändesöverhörning effektsumma, effektsumma next
     psfext: telediafonia cumulata, telediafonia cumulativa, telediafonia sommata,
         telediafonia in somma di potenza, telediafonia somma di potenza,
         somma di potenza telediafonia, somma di potenza della telediafonia, fext cumulato,
@@ -35,7 +36,8 @@ PARAMETERS = lists_of(
         fjernkrydstale effektsum, effektsum fjernkrydstale, fext effektsum, effektsum fext,
         fjernendekrysstale effektsum, effektsum fjernendekrysstale, fjernkrysstale effektsum,
         effektsum fjernkrysstale, effektsumma fjärröverhörning, fjärröverhörning effektsumma,
-        effektsumma fjärrändsöverhörning, fjärrändsöverhörning effektsumma, fext effektsumma
+        effektsumma fjärrändsöverhörning, fjärrändsöverhörning effektsumma, fext effektsumma,
+        effektsumma fjärrändesöverhörning, fjärrändesöverhörning effektsumma, effektsumma fext
     acr_n: rapporto attenuazione / paradiafonia, rapporto attenuazione paradiafonia,
         rapporto tra attenuazione e paradiafonia, rapporto attenuazione / diafonia,
         rapporto attenuazione diafonia, rapporto tra attenuazione e diafonia,
@@ -65,7 +67,8 @@ PARAMETERS = lists_of(
         relación atenuación / paradiafonía acumulada,
         relación atenuación paradiafonía acumulada, relação atenuação / paradiafonia acumulada,
         relação atenuação paradiafonia acumulada, acr acumulado, acr n acumulado,
-        acr n sumaryczny, sumaryczny acr n, acr sumaryczny
+        acr n sumaryczny, sumaryczny acr n, acr sumaryczny,
+        acr n effektsum, effektsum acr n, acr n effektsumma, effektsumma acr n
     acr_f: rapporto attenuazione / telediafonia, rapporto attenuazione telediafonia,
         rapporto tra attenuazione e telediafonia, telediafonia a pari livello,
         telediafonia di pari livello, telediafonia relativa,
@@ -91,6 +94,7 @@ PARAMETERS = lists_of(
         acr f cumulé, relación atenuación / telediafonía acumulada,
         relación atenuación telediafonía acumulada, relação atenuação / telediafonia acumulada,
         relação atenuação telediafonia acumulada, acr f acumulado,
-        acr f sumaryczny, sumaryczny acr f, wyrównany przesłuch zdalny sumaryczny
+        acr f sumaryczny, sumaryczny acr f, wyrównany przesłuch zdalny sumaryczny,
+        acr f effektsum, effektsum acr f, acr f effektsumma, effektsumma acr f
     """
 )

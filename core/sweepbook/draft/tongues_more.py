@@ -25,16 +25,16 @@ PARAMETERS = lists_of(
         tłumienie odbiciowe
     next: przesłuch zbliżny, przesłuch bliski, přeslech na blízkém konci, blízký přeslech,
         přeslech blízký, nærkrydstale, nærende krydstale, nærkrysstale, krysstale nær,
-        närkorskoppling, överhörning nära, näröverhörning, närändsöverhörning, nærendekrydstale,
-        nærendekrysstale, närände överhörning, diafonia próxima,
+        närkorskoppling, överhörning nära, näröverhörning, närändsöverhörning, närändesöverhörning,
+        nærendekrydstale, nærendekrysstale, närände överhörning, diafonia próxima,
         diafonia na extremidade próxima,
         przesłuchy zbliżne, tłumienność przesłuchu zbliżnego, przesłuch na bliskim końcu,
         przesłuch na końcu bliskim, tłumienność przesłuchowa zbliżna
     psnext: suma przesłuchów zbliżnych, effektsum nærkrydstale, summa näröverhörning
     fext: przesłuch zdalny, przesłuch daleki, přeslech na vzdáleném konci, vzdálený přeslech,
         přeslech vzdálený, fjernkrydstale, fjernende krydstale, fjernkrysstale, krysstale fjern,
-        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjernendekrydstale,
-        fjernendekrysstale, telediafonia,
+        fjärrkorskoppling, fjärröverhörning, fjärrändsöverhörning, fjärrändesöverhörning,
+        fjernendekrydstale, fjernendekrysstale, telediafonia,
         diafonia distante, diafonia na extremidade distante,
         przesłuchy zdalne, tłumienność przesłuchu zdalnego, przesłuch na dalekim końcu,
         przesłuch na końcu dalekim, przesłuch odległy, tłumienność przesłuchowa zdalna
