@@ -77,6 +77,8 @@ def test_what_is_known_of_a_unit_is_not_taken_again() -> None:
         ("model", "instrument/@type", "QV40"),
         ("firmware", "unit/@rev", "3.1.0"),
         ("firmware", "instrument/@embedded", "3.1.0"),
+        ("firmware", "tester/@program", "3.1.0"),
+        ("firmware", "instrument/@programma", "v3.1"),
     ],
 )
 def test_what_stands_within_an_instrument_or_has_letters_needs_no_tester_beside_it(
@@ -92,6 +94,9 @@ def test_what_stands_within_an_instrument_or_has_letters_needs_no_tester_beside_
         {"cable/@type": ["Weft 6A U/UTP"]},
         {"Serial number": ["QV-1"], "Serial no": ["QV-2"]},  # which of two
         {"Serial number base unit": ["QV-1"]},
+        {"tester/@program": ["Cat 6A"]},
+        {"tester/@program": ["12"]},
+        {"export/@program": ["3.1.0"]},
     ],
 )
 def test_what_is_of_something_else_or_of_one_of_two_is_left(

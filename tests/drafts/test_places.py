@@ -86,3 +86,13 @@ def test_a_pass_with_a_word_for_not_fails_however_it_is_spaced() -> None:
         "pass",
         *["fail"] * 2,
     ]
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_keys_called_after_a_site_the_one_that_tests_share_is_it(turned: bool) -> None:
+    keys = {"objekt": ["N-07", "N-08", "N-31"], "anlaggning": ["Thornmere kvarn"]}
+    keys = dict([*keys.items()][::-1]) if turned else keys
+    found = {one.path: one.keys for one in guess(keys, None, tests=3)}
+    assert found == {"link.near.place.site": ("anlaggning",), "link.label": ("objekt",)}
+    alone = {one.path: one.keys for one in guess({"objekt": ["Thornmere", "Kiln Row"]}, None)}
+    assert alone == {"link.near.place.site": ("objekt",)}

@@ -37,6 +37,8 @@ _OF_OTHERS = (*PARTS, *CABLES)
 _NAMED = re.compile(r"[^\W\d_]{3}")
 _NUMBERED = re.compile(r"[0-9]")
 _RELEASE = re.compile(r"\D{0,6}[0-9]+(?:[.,-][0-9]+)*\w?(?: .*)?")
+_RELEASE_OF_PARTS = re.compile(r"[vV]?[0-9]+(?:\.[0-9]+)+\w?")
+"""A release and nothing else: what a program of an instrument is called may be a kind of test."""
 _NUMBER = re.compile(r"(?:[A-Z0-9]{1,5} )?\S*[0-9]\S*")
 _WORDS = re.compile(r"[\s/]+")
 
@@ -69,6 +71,9 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
         (_FIRMWARE, versions[:1], _OF_A_VERSION),
     ):
         inside = [key for key in free if _is_inside(key, _INSIDE[member])]
+        if member == _FIRMWARE and not inside:
+            programs = [key for key in free if _is_inside(key, VERSIONS)]
+            inside = [key for key in programs if _are_releases(properties[key])]
         chosen, said = (inside, _OF_ITS_OWN) if inside else (told, why)
         if member not in known and len(chosen) == 1:
             known.add(member)
@@ -95,6 +100,11 @@ def _are_no_count(texts: Sequence[str]) -> bool:
 def _is_a_version(key: str, texts: Sequence[str]) -> bool:
     """Whether a key is called after a version, and holds one."""
     return phrases.whole(_last(key), VERSIONS) and all(map(_RELEASE.fullmatch, texts))
+
+
+def _are_releases(texts: Sequence[str]) -> bool:
+    """Whether texts are releases of a program, and nothing else."""
+    return all(map(_RELEASE_OF_PARTS.fullmatch, texts))
 
 
 def _is_a_tester(key: str) -> bool:

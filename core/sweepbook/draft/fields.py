@@ -55,6 +55,7 @@ _VERSIONS = (*VERSIONS, *FIRMWARE, *SOFTWARE)
 """Keys of numbers that may read as days: 3.4.18."""
 _NO_ENDS = ("\0", "\0")
 _PLACE = "link.near.place."
+_SITE = f"{_PLACE}site"
 _NO_JOINS = Joins()
 _MAY_BE_PEOPLE = words_of(
     "tester, testers, user, examiner, surveyor, person, staff, worker, fitter, mätare, måler"
@@ -84,7 +85,16 @@ def guess(
     """
     made = _offers(properties, ends)
     offers = sorted(
-        (-share, _means_several(made[key], share), rank, _is_vague(key), place, path, key)
+        (
+            -share,
+            _means_several(made[key], share),
+            _differs(path, texts),
+            rank,
+            _is_vague(key),
+            place,
+            path,
+            key,
+        )
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in made[key]
         if share >= ENOUGH
@@ -211,6 +221,14 @@ def _is_poor_label(
 def _counts(texts: Sequence[str]) -> bool:
     """Whether texts are the whole numbers from 1 on."""
     return len(texts) > 1 and list(texts) == [str(number) for number in range(1, len(texts) + 1)]
+
+
+def _differs(path: str, texts: Sequence[str]) -> int:
+    """How far from being shared by all tests the texts for a site are; 0 for other members.
+
+    Of two keys that are called after a site the one that tells the tests apart is a label.
+    """
+    return len(texts) - 1 if path == _SITE and texts else 0
 
 
 def _is_vague(key: str) -> bool:
