@@ -12,8 +12,8 @@ from tests import guide
 from tests.csv_format.dialects import CURVES
 from tests.program import DEMO, run
 
-from .drafting import draft_of
-from .links import Link, blocks, link, wide
+from .drafting import curves, draft_of, read, written
+from .links import KHZ, Link, blocks, link, shifted, wide
 
 RAW = ("insertion_loss", "return_loss", "next", "fext")
 
@@ -315,3 +315,22 @@ def test_of_many_examples_the_first_is_named_and_how_many_there_are(tmp_path: Pa
     none = run("dialect", "draft", *files)
     assert none.exit_code == 3
     assert "link-3.csv and 3 more." in " ".join(none.output.split())
+
+
+def test_a_draft_is_tried_as_if_it_had_been_named(tmp_path: Path) -> None:
+    """By nothing in it but remarks would an export be known that names no column elsewhere."""
+    one, kinds = link("A-1", 60.0), {"insertion_loss": "IL", "return_loss": "RL"}
+    lines = ["NOTE|Kranich 8 dump", "FIELDS|RUN|Label|Result", "FIELDS|DOT|What|End|Pair|kHz|dB"]
+    lines += ["", f"RUN|{one.label}|PASS"]
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in kinds:
+            head = f"DOT|{kinds[parameter]}|{end or 'n/a'}|{pairs[0].replace('-', ',')}"
+            rows = zip(KHZ, values, strict=True)
+            lines += [f"{head}|{khz}|{shifted(value, 2)}" for khz, value in rows]
+    export, target = tmp_path / "dump.txt", tmp_path / "mine.toml"
+    export.write_text("\n".join([*lines, ""]), encoding="utf-8")
+    told = run("dialect", "draft", export, "-o", target)
+    assert 'comment = "FIELDS|"' in target.read_text("utf-8")
+    assert "NOT READ" not in told.output
+    (record,), _ = read(export, target.read_text("utf-8"))
+    assert curves(record.document) == written(one, *kinds)

@@ -164,6 +164,7 @@ def test_a_place_is_a_zone_with_words_beside_it(text: str, zone: str | None) -> 
         ("Alle Uhrzeiten: MEZ (UTC+01:00)", None),
         ("All times UTC+02:00", None),
         ("All times IST", None),
+        ("TIME ZONE|SGT = UTC+08:00", "+08:00"),
     ],
 )
 def test_a_line_may_say_the_zone_of_all_times(line: str, zone: str | None) -> None:
@@ -184,9 +185,29 @@ def test_the_zone_that_a_line_says_is_that_of_a_draft(tmp_path: Path) -> None:
     assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00+05:30"
 
 
+def test_a_line_may_say_the_offset_of_a_short_name(tmp_path: Path) -> None:
+    """IST is the time of India, of Israel and of Ireland in summer: the zone data."""
+    head = "Umbel 2 wide report\nTime zone;IST = UTC+05:30\n"
+    text = wide(LINKS[0], "insertion_loss", "return_loss").replace("Umbel 2 wide report\n", head)
+    text = text.replace("28.02.2026 17:05", "28.02.2026 17:05 IST")
+    draft = draft_of(tmp_path, text)
+    assert '\noffsets.IST = "+05:30"\n' in draft
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00+05:30"
+
+
 def test_a_line_that_summer_changes_leaves_the_zone_to_a_person(tmp_path: Path) -> None:
     head = "Umbel 2 wide report\nAll times MEZ (UTC+01:00)\n"
     text = wide(LINKS[0], "insertion_loss", "return_loss").replace("Umbel 2 wide report\n", head)
     draft = draft_of(tmp_path, text)
     assert '\n# zone = "Region/City"\n' in draft
     assert "The file says 'All times MEZ (UTC+01:00)'" in " ".join(draft.replace("\n#", "").split())
+
+
+def test_the_zone_of_the_begin_is_that_of_the_end_too(tmp_path: Path) -> None:
+    text = wide(LINKS[0], "insertion_loss", "return_loss")
+    lines = "28.02.2026 17:05\nEnded;28.02.2026 17:09\nTime zone;Europe/Lisbon"
+    draft = draft_of(tmp_path, text.replace("28.02.2026 17:05", lines))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.document["test"]["ended"]["rfc3339"] == "2026-02-28T17:09:00+00:00"

@@ -45,12 +45,14 @@ class Desk:
         paths: what is read or written; the limit tables of books among them are at hand too.
         reader_crashes: readers that crashed so far.
         repeated: labels of tests that came again from another of the places read.
+        alone: whether one dialect reads every file, asked for or not.
     """
 
     asked: Asked = NOTHING
     paths: tuple[Path, ...] = ()
     reader_crashes: int = 0
     repeated: list[str] = field(default_factory=list)
+    alone: bool = False
 
     @cached_property
     def registry(self) -> "Registry":
@@ -162,7 +164,7 @@ class Desk:
         from sweepbook.reading import Pipeline
 
         setting = ReadSetting(replace(self.library, called={}), self.dialects)
-        if len(self.asked.dialects) == 1:
+        if self.alone or len(self.asked.dialects) == 1:
             (dialect,) = self.dialects.values()
             setting = replace(setting, dialect=dialect)
         if self.asked.from_format is not None:
@@ -170,6 +172,11 @@ class Desk:
             hold_format(self.asked.from_format, self.dialects if self.asked.dialects else {})
         others = cache(lambda: self.installed_dialects | beside(self.asked.dialects, self.registry))
         return Pipeline(self.registry, setting, self.asked.from_format, others=others)
+
+    def read_by(self, dialect: "Dialect") -> None:
+        """Read every file with a dialect, as if it alone had been asked for."""
+        self.dialects = {dialect.name: dialect}
+        self.alone = True
 
     @cached_property
     def dialects(self) -> "dict[str, Dialect]":

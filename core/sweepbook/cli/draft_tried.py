@@ -36,7 +36,7 @@ def tried(desk: "Desk", draft: str, sources: "Sequence[Source]") -> str:
     except BadDialect as error:
         waits = UNSETTLED in error.message  # which its head says by itself
         return "" if waits else f"It is NOT USABLE as it stands: {error.message}"
-    desk.dialects = {dialect.name: dialect}
+    desk.read_by(dialect)
     read, lost = 0, list[ReadProblem]()
     for item in _items(desk, sources):
         if not isinstance(item, ReadProblem):

@@ -9,6 +9,7 @@ from sweepbook.draft import acr_n_once, curve_facts, phrases, spellings
 from sweepbook.draft.curve_facts import Order
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
+from sweepbook.word_lists import words_of
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood
@@ -17,6 +18,8 @@ _FIRST, _SECOND = "{first_pair}", "{second_pair}"
 _BETWEEN = re.compile(r"\{first_pair\}(.*?)\{second_pair\}")
 _RIGHT = (">", "->", "=>", "\u2192", *map(spellings.folded, TO))
 _LEFT = ("<", "<-", "\u2190", *map(spellings.folded, FROM))
+_ONTO = words_of("on, onto, auf, op, sur, sobre, su, på, na")
+"""Words between two pairs, as TO is, which say too little elsewhere: from memory."""
 _SAID = {"disturbing": (*DISTURBING, *FROM), "disturbed": (*DISTURBED, *TO)}
 _OTHER = {"disturbing": "disturbed", "disturbed": "disturbing"}
 _EQUAL_LEVEL = ("equal level fext", "equal level far end crosstalk", "el fext")
@@ -102,6 +105,8 @@ def _orders(found: "Understood") -> Iterator[Order]:
     for order in curve_facts.orders(found.curves, turned):
         if order.sure or not (equal_level and "acr_f" in order.why):
             yield order
+    if found.order:
+        yield Order(found.order.first, f"the export says so: '{found.order.remark}'", True)
     yield from _words(found)
 
 
@@ -126,14 +131,14 @@ def _words(found: "Understood") -> Iterator[Order]:
         elif "disturbed" in (first, _OTHER.get(second)) and first != second:
             yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
     for template in (text for some in found.templates.values() for text in some):
-        if (told := _BETWEEN.search(template)) and phrases.has(told[1], TO):
+        if (told := _BETWEEN.search(template)) and phrases.has(told[1], (*TO, *_ONTO)):
             yield Order(
                 "disturbing", f"'{told[1].strip()}' leads from the disturbing pair on", False
             )
             break
     for text in found.naming.between:
         word = spellings.folded(text)
-        if word in _RIGHT or phrases.has(text, TO):
+        if word in _RIGHT or phrases.has(text, (*TO, *_ONTO)):
             yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
         elif word in _LEFT:
             yield Order("disturbed", f"'{text}' leads back to the disturbing pair", False)

@@ -65,7 +65,7 @@ def dates_table(
             names.append(text)
         else:
             table.add(f"offsets.{bare(text)}", offset)
-    _name_lines(table, names, year)
+    _name_lines(table, names, year, clocks)
     if not zoned:
         keys = [key for one in filled if one.path == "test.started" for key in one.keys]
         beside = [of for key in keys for of in _ASIDE.findall(key)]
@@ -101,7 +101,13 @@ def _half_lines(table: Table, words: Sequence[str]) -> None:
     table.add("after_noon", words, asleep=True)
 
 
-def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
+def _told_of(name: str, clocks: Sequence[str]) -> str:
+    """The line that says the offset of a short name: "SGT = UTC+08:00"; "" where none does."""
+    word = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)")
+    return next((text for text in clocks if word.search(text) and zones.offset_in(text)), "")
+
+
+def _name_lines(table: Table, names: Sequence[str], year: int, clocks: Sequence[str]) -> None:
     """The offsets of short names; one that may mean several waits for a person.
 
     A clock that says one of them says another one in the other half of the year, which tests of
@@ -110,6 +116,10 @@ def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
     for name in dict.fromkeys([*names, *_other_halves(names, year)]):
         if offset := zones.offset_in(name):
             table.add(f"offsets.{bare(name)}", offset, Note(FOUND, "it says its offset itself"))
+            continue
+        if told := _told_of(name, clocks):
+            said = "the file says so"
+            table.add(f"offsets.{bare(name)}", zones.offset_in(told), Note(FOUND, said, [told]))
             continue
         meant = zone_names.meanings(name, year)
         if len(meant) == 1:

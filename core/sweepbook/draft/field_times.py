@@ -68,6 +68,17 @@ def join_clock(
             return
 
 
+def _join_to_the_end(found: dict[str, Filled], zone: str) -> None:
+    """The zone of the begin is that of the end, too."""
+    ended = found.get("test.ended")
+    if (
+        ended
+        and all(map(dates.is_time, ended.texts))
+        and not any(map(dates.names_zone, ended.texts))
+    ):
+        found["test.ended"] = ended._replace(keys=(*ended.keys, zone))
+
+
 def join_zone(
     found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
 ) -> None:
@@ -83,5 +94,6 @@ def join_zone(
             if zones.forms(texts, dates.year_of(started.texts)) is not None:
                 keys = (*keys, key)
                 used.add(key)
+                _join_to_the_end(found, key)
             found["test.started"] = started._replace(keys=keys, zones=texts)
             return

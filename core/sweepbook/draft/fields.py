@@ -50,7 +50,17 @@ _UNITS = {
     for text in of.spellings
 }
 _LONGEST_VERDICT = 24
-_OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
+_OTHER_DATES = words_of(
+    """
+    calibration, calibrated, due, reference, exported, export, printed, created, issued, ausgabe,
+    ausdruck, gedruckt, druckdatum, exportiert, exportdatum, erstellt, kalibriert, kalibrierung,
+    impression, imprimé, exporté, étalonnage, étalonné, impreso, impresión, exportado, exportación,
+    calibración, impresso, impressão, exportação, emissão, calibração, stampa, stampato, esportato,
+    taratura, afgedrukt, afdruk, geëxporteerd, kalibratie, utskrift, utskriven, udskrift,
+    udskrevet, kalibrering, wydruk, eksport, kalibracja
+    """
+)
+"""Days of something else than the test: from memory, no source."""
 _VERSIONS = (*VERSIONS, *FIRMWARE, *SOFTWARE)
 """Keys of numbers that may read as days: 3.4.18."""
 _NO_ENDS = ("\0", "\0")

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.legend_ends import Ends, ends_told
+from sweepbook.draft.legend_order import Order, order_told
 from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
 from sweepbook.draft.phrases import Pairing
@@ -44,6 +45,7 @@ class Legend(NamedTuple):
         pairs, units, ends: how they are called.
         words: parameter by word of the export.
         clocks: lines that say in which zone its times are.
+        order: which of two pairs comes first.
     """
 
     pairs: Pairing | None = None
@@ -51,6 +53,7 @@ class Legend(NamedTuple):
     ends: Ends | None = None
     words: Mapping[str, str] = MappingProxyType({})
     clocks: Sequence[str] = ()
+    order: Order | None = None
 
 
 NOTHING = Legend()
@@ -71,7 +74,14 @@ def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
     pairs = next(filter(None, (explained(group) for group in every)), None)
     every = [group[:_MOST] for group in every]
     clocks = [text for text in remarks if len(text) <= _LONGEST and is_of_clocks(text)]
-    return Legend(pairs, units_told(every), ends_told(every), _words_told(every), clocks)
+    return Legend(
+        pairs,
+        units_told(every),
+        ends_told(every),
+        _words_told(every),
+        clocks,
+        order_told(remarks),
+    )
 
 
 def statements(text: str) -> Iterator[Row]:

@@ -13,6 +13,8 @@ from sweepbook.draft.trade_words import (
     PAIR_NUMBERS,
     PARAMETERS,
     PIN_PAIRS,
+    POWER_SUMS,
+    SUM_WORDS,
 )
 
 _LONGEST = 1000
@@ -78,11 +80,23 @@ def _whole(text: str, phrases: tuple[str, ...]) -> bool:
 @lru_cache(maxsize=4096)
 def parameter_in(text: str) -> Span | None:
     """The parameter that a text names; of several the longest phrase, the first of these."""
-    found = [span for span in _parameters(text)]
+    found = [_with_its_sum(text, span) for span in _parameters(text)]
     for span in found if len(found) > 1 else ():
         if text[span.start - 1 : span.start] + text[span.end : span.end + 1] in ("()", "[]"):
             return span  # a code in brackets says which of several the words before it mean
     return max(found, key=lambda span: (span.end - span.start, -span.start), default=None)
+
+
+def _with_its_sum(text: str, span: Span) -> Span:
+    """A parameter with the words right beside it that say that its powers were added up."""
+    if span.meaning not in POWER_SUMS:
+        return span
+    before = spellings.right_before(SUM_WORDS).search(text[: span.start])
+    behind = spellings.right_behind(SUM_WORDS).match(text[span.end :])
+    if before is None and behind is None:
+        return span
+    start = before.start() if before else span.start
+    return Span(start, span.end + (behind.end() if behind else 0), POWER_SUMS[span.meaning])
 
 
 def _parameters(text: str) -> Iterable[Span]:

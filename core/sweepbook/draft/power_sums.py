@@ -9,9 +9,8 @@ from collections.abc import Mapping, Sequence
 from statistics import fmean
 
 from sweepbook.draft.curve_facts import Measured, negative
+from sweepbook.draft.trade_words import POWER_SUMS
 
-SUMS = {"next": "psnext", "fext": "psfext", "acr_n": "psacr_n", "acr_f": "psacr_f"}
-"""The power sum over the disturbing pairs, by what it is the sum of."""
 _AGREES_DB = 0.15
 """Mean difference of a sum from its parts, each rounded to tenths."""
 _DISTURBING = 3
@@ -31,12 +30,12 @@ def guess(groups: Mapping[str, Sequence[Measured]], curves: Sequence[Measured]) 
     found: dict[str, str] = {}
     for word, some in groups.items():
         (parameter, *more) = {one.name.parameter for one in some}
-        if more or parameter not in SUMS or SUMS[parameter] in found.values():
+        if more or parameter not in POWER_SUMS or POWER_SUMS[parameter] in found.values():
             continue
         sign = -1.0 if parameter in turned else 1.0
         parts = [one for one in curves if one.name.parameter == parameter]
         if any(_add_up(some, parts, sign, at) for at in ((0, 1), (0,), (1,))):
-            found[word] = SUMS[parameter]
+            found[word] = POWER_SUMS[parameter]
     return found
 
 

@@ -25,11 +25,12 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER, chosen_by, steps_of
+from sweepbook.draft.legend_order import Order
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, Parsed, plausible, tells, told_whole
-from sweepbook.draft.trade_words import PAIR_WORDS
+from sweepbook.draft.trade_words import PAIR_WORDS, POWER_SUMS
 from sweepbook.draft.verdicts import verdict_of
 
 
@@ -49,6 +50,7 @@ class Understood:
         figures: keys of properties by role and template.
         figure_keys: keys that are single figures, and so no fields.
         loss: unit of losses; those of `curves` are in dB.
+        order: which of two pairs comes first, where the export says so.
     """
 
     naming: Naming
@@ -62,6 +64,7 @@ class Understood:
     figures: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     figure_keys: set[str] = field(default_factory=set)
     loss: LossUnit = field(default_factory=LossUnit)
+    order: Order | None = None
 
     def tells(self, part: Parsed) -> bool:
         """Whether a text names something, or is written as a name of curves is."""
@@ -111,6 +114,7 @@ def understand(evidence: Evidence) -> Understood:
     settled_figures.settle(evidence.properties, found, evidence.in_all)
     stated = (text for some in evidence.properties.values() for text in some)
     spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
+    found.order = evidence.legend.order
     found.loss = loss_unit.settle(evidence.legend.units, spelled, stated, found.curves)
     found.curves = loss_unit.scaled(found.loss, found.curves)
     return found
@@ -286,10 +290,10 @@ def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[
     taken: list[str] = []
     for curve in curves:
         one = measured(curve, spare)
-        if one.name.parameter in power_sums.SUMS and len(one.name.pairs) == 1:
+        if one.name.parameter in POWER_SUMS and len(one.name.pairs) == 1:
             if word := _word_around(curve.texts, naming):
                 sums.setdefault(word, []).append(one)
-        elif one.name.parameter in power_sums.SUMS and plausible(one.name):
+        elif one.name.parameter in POWER_SUMS and plausible(one.name):
             talk.append(one)
         if one.name.parameter:
             taken.append(one.name.parameter)

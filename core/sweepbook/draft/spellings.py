@@ -65,6 +65,20 @@ def spelling(phrase: str) -> Spelling:
     return Spelling(phrase)
 
 
+@cache
+def right_before(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    """The expression for any of some phrases at the end of a text, with what joins words."""
+    return re.compile(f"(?:{_BEGIN})(?:{'|'.join(map(joined, phrases))}){JOINT}$", re.IGNORECASE)
+
+
+@cache
+def right_behind(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    """The same at its beginning, and in brackets."""
+    some = f"(?:{'|'.join(map(joined, phrases))})"
+    bracketed = rf"\s*(?:\({some}\)|\[{some}\])"
+    return re.compile(f"{bracketed}|{JOINT}{some}(?:{_END})", re.IGNORECASE)
+
+
 def expression(phrases: Iterable[str]) -> re.Pattern[str]:
     """The expression for any of some phrases; no letter may stand beside it."""
     some = tuple(phrases)

@@ -148,10 +148,12 @@ WORDS = lists_of(
         número, meting, verbinding, prova, collegamento, cavo
     disturbing: paire perturbatrice, par perturbador, storend paar, coppia disturbante, störend,
         störendes, störendes paar, störer, störpaar, perturbatrice, perturbateur, perturbante,
-        perturbador, perturbadora, storend, stoorpaar, disturbante
+        perturbador, perturbadora, storend, stoorpaar, disturbante, interferente, par interferente,
+        störande, störande par, støyende, forstyrrende
     disturbed: paire perturbée, par perturbado, gestoord paar, coppia disturbata, gestört,
         gestörtes, gestörtes paar, perturbée, perturbé, perturbado, perturbada, gestoord,
-        disturbata, disturbato, disturbada
+        interferido, par interferido, störd, stört par, forstyrret, disturbata, disturbato,
+        disturbada
     from: von, de, desde, van, da
     to: nach, zu, vers, hacia, naar, verso
     firmware: logiciel embarqué, version du logiciel embarqué, version interne, logiciel interne,
@@ -196,7 +198,11 @@ KEYS = lists_of(
         testnorm, grenswaarde, eis, grenzwertklasse, norme de test, norma de prueba, norma di prova,
         testlimiet, meetnorm, normativa, estándar, criterio, limite applicato, limite di collaudo,
         norma di riferimento, normativa di riferimento, limite selezionato
-    test.started: uhrzeit, zeitstempel, messung vom, prüfung vom, date de l essai, heure, hora,
+    test.started: uhrzeit, zeitstempel, messung vom, prüfung vom, messbeginn, prüfbeginn,
+        testbeginn, beginn der messung, beginn der prüfung, messung begonnen, début de l essai,
+        début de la mesure, début du test, inicio de la prueba, inicio de la medición,
+        inizio prova, inizio misura, begin meting, start meting, begin van de meting,
+        date de l essai, heure, hora,
         fecha de medición, fecha de ensayo, fecha del ensayo, fecha y hora de ensayo, ora,
         data collaudo, data del collaudo, data misura, data e ora della prova, tijd, datum meting,
         datum en tijd van de meting, getest, prüfdatum, messdatum, prüfzeit, datum und uhrzeit,

@@ -51,7 +51,8 @@ PARAMETERS = lists_of(
         dämpfungs nebensprech verhältnis, dämpfungs nahnebensprech verhältnis,
         dämpfungs übersprech verhältnis, nebensprechabstand, demping overspraak verhouding,
         stosunek tłumienności do przesłuchu zbliżnego, stosunek tłumienności do przesłuchu,
-        odstęp tłumienności od przesłuchu zbliżnego
+        odstęp tłumienności od przesłuchu zbliżnego, écart paradiaphonique,
+        nahnebensprechen bezogen auf die dämpfung
     psacr_n: rapporto attenuazione / paradiafonia cumulato,
         rapporto attenuazione / paradiafonia cumulata,
         rapporto attenuazione paradiafonia cumulato, rapporto attenuazione paradiafonia cumulata,
@@ -79,7 +80,8 @@ PARAMETERS = lists_of(
         relação atenuação telediafonia, relação entre atenuação e telediafonia,
         telediafonia de igual nível, dämpfungs fernnebensprech verhältnis,
         stosunek tłumienności do przesłuchu zdalnego, odstęp tłumienności od przesłuchu zdalnego,
-        wyrównany przesłuch zdalny, przesłuch zdalny wyrównany
+        wyrównany przesłuch zdalny, przesłuch zdalny wyrównany, écart télédiaphonique,
+        fernnebensprechen bezogen auf die dämpfung
     psacr_f: rapporto attenuazione / telediafonia cumulato,
         rapporto attenuazione / telediafonia cumulata,
         rapporto attenuazione telediafonia cumulato, rapporto attenuazione telediafonia cumulata,

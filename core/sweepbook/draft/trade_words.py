@@ -66,6 +66,20 @@ ENGLISH = lists_of(
 PARAMETERS = _with(ENGLISH, *(of.PARAMETERS for of in TONGUES), tongues_crosstalk.PARAMETERS)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
+POWER_SUMS = {"next": "psnext", "fext": "psfext", "acr_n": "psacr_n", "acr_f": "psacr_f"}
+"""The power sum over the disturbing pairs, by what it is the sum of."""
+SUM_WORDS = words_of(
+    """
+    power sum, powersum, ps, sum, leistungssumme, leistungssummiert, leistungssummierte, summe,
+    somme de puissance, somme des puissances, en somme de puissance, somme, cumulé, cumulée,
+    cumulés, suma de potencias, suma de potencia, acumulada, acumulado, soma de potências,
+    soma de potência, soma, somma di potenza, somma, cumulata, cumulato, sommata, sommato,
+    vermogenssom, gesommeerd, gesommeerde, opgeteld, effektsum, effektsum af, effektsumma,
+    effektsumma av, suma mocy, sumaryczny, sumaryczna, součet výkonů, výkonový součet
+    """
+)
+"""Words right beside one of these that make it the sum: from memory, no source."""
+
 _ENDS = pairs_of(
     """
     near end / far end, main unit / remote unit, near / far, main / remote, local / remote,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.dialect.words import SCHEMES
-from sweepbook.draft import phrases, power_sums
+from sweepbook.draft import phrases
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -22,7 +22,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import OPPOSITES, PIN_PAIRS
+from sweepbook.draft.trade_words import OPPOSITES, PIN_PAIRS, POWER_SUMS
 from sweepbook.draft.verdicts import marginal_of, states_none, verdict_of
 
 _CALLED = {
@@ -153,7 +153,7 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
 def _guessed(found: Understood, parameter: str) -> list[Note]:
     words = [word for word, meant in found.guessed.items() if meant == parameter]
     how = Note(ASSUMED, _BY_CURVES)
-    if parameter in power_sums.SUMS.values():
+    if parameter in POWER_SUMS.values():
         how = Note(FOUND, "its curves are the power sums of those of two pairs whose word is in it")
     notes = [how._replace(samples=words)] if words else []
     told = [word for word, meant in found.by_unit.items() if meant == parameter]

@@ -63,7 +63,7 @@ def offset_in(text: str) -> str | None:
 def is_of_clocks(text: str) -> bool:
     """Whether a line says in which zone the times of its file are."""
     may = _UNIVERSAL in text or "/" in text or _OFFSET.search(text) is not None
-    return may and phrases.has(text, _TIMES) and bool(_said(text))
+    return may and phrases.has(text, (*_TIMES, *_KEYS)) and bool(_said(text))
 
 
 def of_clocks(texts: Sequence[str], year: int) -> str | None:

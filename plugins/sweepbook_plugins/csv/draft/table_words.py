@@ -70,7 +70,7 @@ def _gaps(titles: Sequence[str], rows: Sequence[Cells], words: set[str]) -> Iter
     of_curves = axis is not None and all(is_numeric(row[axis]) for row in rows)
     for column in zip(*rows, strict=False) if words else ():
         texts = [cell for cell in column if cell in words]
-        others = [cell for cell in column if cell and cell not in words]
+        others = [cell for cell in column if is_numeric(cell)]
         if len(texts) < len(others) and (of_curves or any(map(_has_decimals, others))):
             yield from texts
 

@@ -5,6 +5,7 @@ from collections.abc import Collection, Sequence
 
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases, wire_texts
+from sweepbook.draft.legend_order import first_in
 from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, marked, single_values, unit_rows, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
@@ -42,7 +43,8 @@ def shape_of(
     if text.marked:
         return marked.shape_of(text, text.marked)
     shape = Shape()
-    rules = _rules(text)
+    asides = _orders(text)
+    rules = _rules(text) | asides
     text = text._replace(rows=[[] if at in rules else row for at, row in enumerate(text.rows)])
     loose = _Finder(text, shape).tables()
     titles = {*known, *(seen.titles for seen in shape.tables if not seen.given)}
@@ -56,7 +58,7 @@ def shape_of(
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()
         for at in sorted((*loose, *rules))
-        if at in remarks or not any(map(str.isalnum, text.lines[at]))
+        if at in remarks or at in asides or not any(map(str.isalnum, text.lines[at]))
     ))  # fmt: skip
     noise = set(shape.noise)
     loose = [at for at in loose if text.lines[at].strip() not in noise]
@@ -74,6 +76,13 @@ def _rules(text: Text) -> set[int]:
     """Lines of marks alone, which part nothing from what stands above them."""
     lone_ones = (at for at, row in enumerate(text.rows) if len(row) == 1)
     return {at for at in lone_ones if not any(map(str.isalnum, text.lines[at]))}
+
+
+def _orders(text: Text) -> set[int]:
+    """Lines right above titles that say which of two pairs comes first, and are no headings."""
+    above = (at for at, row in enumerate(text.rows[:-1]) if len(row) == 1)
+    over_titles = (at for at in above if len(text.rows[at + 1]) > 1)
+    return {at for at in over_titles if first_in(text.lines[at].strip())}
 
 
 def _remarks(text: Text, loose: Sequence[int], headings: Collection[str]) -> set[int]:

@@ -22,14 +22,16 @@ def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int
 
     They take several lines where some come again in one of them, and none in all together, and
     where a row is left below; and further ones where none of these says what is measured. So do
-    titles of pairs or parameters, with words below them and then units that alone name an axis.
+    titles of pairs or parameters, with words below them and then units that alone name an axis, and
+    titles of figures above a line of their units.
 
     Args:
         rows: the rows up to the table's last one.
         at: position of the titles, or of one line of them.
     """
     if len(set(rows[at])) == len(rows[at]):
-        on = _go_on_to_units(rows[at : at + _WITH_UNITS])
+        lines = rows[at : at + _WITH_UNITS]
+        on = _go_on_to_units(lines) or _have_units_below(lines)
         return (of_lines([rows[at]], rows[at + 1]), at, at + 1) if on else (tuple(rows[at]), at, at)
     for last in (at, at + 1):
         found = None
@@ -68,6 +70,14 @@ def _go_on_to_units(lines: Sequence[Cells]) -> bool:
     parts = map(settle(curves).parse, curves)
     named = all(part.pairs or part.parameter for part in parts)
     return named and not any(map(is_frequency, (first, lower[0])))
+
+
+def _have_units_below(lines: Sequence[Cells]) -> bool:
+    """Whether titles of figures stand above their units; the first column, of words, has none."""
+    if len(lines) < _WITH_UNITS or len({*map(len, lines)}) > 1:
+        return False
+    titles, units, _ = lines
+    return is_units(units) and not units[0] and not any(map(is_frequency, titles))
 
 
 def with_clear_titles(seen: Seen, line: str) -> Seen:
