@@ -19,6 +19,28 @@ def test_utc_by_its_letter() -> None:
     assert Calendar().stamp("2026-03-04T09:12:40Z").rfc3339 == "2026-03-04T09:12:40+00:00"
 
 
+@pytest.mark.parametrize(
+    ("named", "offset"),
+    [
+        ("UTC+1", "+01:00"),
+        ("UTC-03:30", "-03:30"),
+        ("GMT+0545", "+05:45"),
+    ],
+)
+def test_an_offset_may_name_what_it_is_from(named: str, offset: str) -> None:
+    """UTC as in ISO 8601-1 (recalled); GMT for it: common practice, no source."""
+    calendar = Calendar(("DD.MM.YYYY hh:mm (zone)",))
+    stamp = calendar.stamp(f"28.02.2026 17:05 ({named})")
+    assert stamp.rfc3339 == f"2026-02-28T17:05:00{offset}"
+    assert stamp.zone_source == "stated"
+
+
+@pytest.mark.parametrize("named", ["GMT", "UTC+", "UTC+25", "UTC+1:2", "CET+1"])
+def test_other_names_of_zones_wait_for_the_dialect(named: str) -> None:
+    with pytest.raises(NotADate, match=r"add it to dates\.offsets"):
+        Calendar(("DD.MM.YYYY hh:mm (zone)",)).stamp(f"28.02.2026 17:05 ({named})")
+
+
 def test_without_any_zone_the_offset_is_unknown() -> None:
     # RFC 3339, section 4.3: "-00:00" where the offset to local time is not known.
     stamp = Calendar(GERMAN).stamp("04.03.2026 14:22:05")

@@ -211,3 +211,15 @@ def test_the_zone_of_the_begin_is_that_of_the_end_too(tmp_path: Path) -> None:
     (record,), problems = read(tmp_path / "export.csv", draft)
     assert problems == []
     assert record.document["test"]["ended"]["rfc3339"] == "2026-02-28T17:09:00+00:00"
+
+
+def test_clocks_that_name_utc_are_read_in_the_other_half_of_the_year_too(tmp_path: Path) -> None:
+    text = wide(LINKS[0], "insertion_loss", "return_loss")
+    winter = text.replace("28.02.2026 17:05", "28.02.2026 17:05 (UTC+1)")
+    draft = draft_of(tmp_path, winter)
+    assert "offsets." not in draft
+    later = tmp_path / "july.csv"
+    later.write_text(text.replace("28.02.2026 17:05", "28.07.2026 17:05 (UTC+2)"), encoding="utf-8")
+    (record,), problems = read(later, draft)
+    assert problems == []
+    assert record.document["test"]["started"]["rfc3339"] == "2026-07-28T17:05:00+02:00"

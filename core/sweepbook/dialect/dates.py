@@ -17,6 +17,7 @@ from sweepbook.dialect.half_days import HALVES, Beside
 from sweepbook.dialect.months import MONTHS
 
 _OFFSET = re.compile(r"([+-])([0-9]{2}):?([0-9]{2})")
+_OF_UTC = re.compile(r"(?:UTC|GMT)([+-])([0-9]{1,2})(?::?([0-9]{2}))?")
 _PIECES = {
     "YYYY": r"(?P<year>[0-9]{4})",
     "YY": r"(?P<year>[0-9]{2})",
@@ -177,7 +178,7 @@ def zone_of(name: str) -> tzinfo:
     Raises:
         ValueError: there is no such zone, or this machine has no zone data.
     """
-    if offset := _offset(name):
+    if offset := offset_of(name):
         return offset
     from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -190,14 +191,14 @@ def zone_of(name: str) -> tzinfo:
         ) from error
 
 
-def _offset(text: str) -> timezone | None:
-    """The fixed offset a text names; None if it names none."""
+def offset_of(text: str) -> timezone | None:
+    """The fixed offset a text names, maybe from UTC by that name; None if it names none."""
     if text in ("Z", "z"):
         return UTC
-    match = _OFFSET.fullmatch(text)
-    if not match or int(match[2]) > 23 or int(match[3]) > 59:
+    match = _OFFSET.fullmatch(text) or _OF_UTC.fullmatch(text)
+    if not match or int(match[2]) > 23 or int(match[3] or 0) > 59:
         return None
-    minutes = int(match[2]) * 60 + int(match[3])
+    minutes = int(match[2]) * 60 + int(match[3] or 0)
     return timezone(timedelta(minutes=minutes if match[1] == "+" else -minutes))
 
 
@@ -248,7 +249,7 @@ def _stamped(text: str, reading: _Reading, calendar: Calendar) -> Stamp:
     """Put the zone on: the one in the text, else the dialect's, else unknown."""
     local, named = reading
     if named and named != "-00:00":
-        offset = _offset(calendar.offsets.get(named, named))
+        offset = offset_of(calendar.offsets.get(named, named))
         if offset is not None:
             return Stamp(text, _rfc3339(local, offset), named, "stated", local.date(), "")
         if "/" not in named:

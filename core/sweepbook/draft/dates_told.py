@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.dialect import zone_names
+from sweepbook.dialect.dates import offset_of
 from sweepbook.dialect.fields import FIELDS
 from sweepbook.draft import dates, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, listed
@@ -114,9 +115,8 @@ def _name_lines(table: Table, names: Sequence[str], year: int, clocks: Sequence[
     the same make may have.
     """
     for name in dict.fromkeys([*names, *_other_halves(names, year)]):
-        if offset := zones.offset_in(name):
-            table.add(f"offsets.{bare(name)}", offset, Note(FOUND, "it says its offset itself"))
-            continue
+        if offset_of(name):
+            continue  # it says its offset itself
         if told := _told_of(name, clocks):
             said = "the file says so"
             table.add(f"offsets.{bare(name)}", zones.offset_in(told), Note(FOUND, said, [told]))
