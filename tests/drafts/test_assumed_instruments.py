@@ -103,3 +103,19 @@ def test_what_is_of_something_else_or_of_one_of_two_is_left(
     properties: dict[str, list[str]],
 ) -> None:
     assert told(properties) == {}
+
+
+def test_texts_beside_a_tester_may_say_themselves_what_they_are() -> None:
+    cells = {"Gerät": [MODEL], "Gerät/2": ["Nr. UT-0441", "Nr. UT-0447"]}
+    cells |= {"Gerät/3": ["Software 3.1.7"], "Gerät/4": ["Raum 12"], "Kabel/2": ["Nr. 12"]}
+    filled = fields.guess(cells, None)
+    found = {one.path.rpartition(".")[2]: one for one in of_testers(cells, filled)}
+    assert found.keys() == {"model", "serial", "firmware"}
+    assert (found["serial"].keys, found["serial"].within) == (("Gerät/2",), "Nr. {}")
+    assert list(found["serial"].texts) == ["UT-0441", "UT-0447"]
+    assert (found["firmware"].keys, found["firmware"].within) == (("Gerät/3",), "Software {}")
+
+
+@pytest.mark.parametrize("texts", [["Nr. UT-0441", "No. UT-0447"], ["Nr. UT-0441", "UT-0447"]])
+def test_texts_of_several_forms_beside_a_tester_are_left(texts: list[str]) -> None:
+    assert told({"Gerät": [MODEL], "Gerät/2": texts}) == {"model": "Gerät"}

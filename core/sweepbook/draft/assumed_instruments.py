@@ -9,6 +9,7 @@ from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, names_an_end, steps_of
 from sweepbook.draft.key_words import CABLES, EQUIPMENT, INSIDE, INSTRUMENTS, PARTS, VERSIONS
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.trade_words import FIRMWARE, SOFTWARE
 
 _NEAR = "test.near.instrument."
 _MODEL, _SERIAL, _FIRMWARE = "model", "serial", "firmware"
@@ -16,6 +17,7 @@ _OF_ITS_OWN = "no key says of which unit this is; the one that is named is taken
 _OF_A_MODEL = "called after a tester, and reads as make and model; it stands for the near unit"
 _OF_A_SERIAL = "the number beside a tester that is named is that of its near unit"
 _OF_A_VERSION = "the version right behind a tester that is named is that of its firmware"
+_OF_ITS_WORD = "beside a tester that is named, and says itself what it is; of the near unit"
 _INSIDE = {
     member: [
         word
@@ -34,6 +36,11 @@ _SERIALS = tuple(
 )
 _OF_OTHERS = (*PARTS, *CABLES)
 """What has a number of its own and is no instrument."""
+_WORDS_OF = {
+    _SERIAL: (*_SERIALS, *_INSIDE[_SERIAL]),
+    _FIRMWARE: (*VERSIONS, *FIRMWARE, *SOFTWARE),
+}
+_WITH_A_WORD = re.compile(r"([^\W\d_][^0-9]*?[\s.:#]+)(\S*[0-9]\S*)")
 _NAMED = re.compile(r"[^\W\d_]{3}")
 _NUMBERED = re.compile(r"[0-9]")
 _RELEASE = re.compile(r"\D{0,6}[0-9]+(?:[.,-][0-9]+)*\w?(?: .*)?")
@@ -78,6 +85,28 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
         if member not in known and len(chosen) == 1:
             known.add(member)
             yield Filled(f"{_NEAR}{member}", (chosen[0],), properties[chosen[0]], why=said)
+    for one in _told_by_words(models[:1], free, properties):
+        if one.path.rpartition(".")[2] not in known:
+            known.add(one.path.rpartition(".")[2])
+            yield one
+
+
+def _told_by_words(
+    models: Sequence[str], free: Sequence[str], properties: Properties
+) -> Iterator[Filled]:
+    """What further texts beside a tester say themselves: "No. 4471", "Software 3.1"."""
+    for key in free:
+        found = [_WITH_A_WORD.fullmatch(text) for text in properties[key]]
+        words = {match[1] for match in found if match}
+        if not all(found) or len(words) != 1 or key.rpartition("/")[0] not in models:
+            continue
+        (word,) = words
+        for member, names in _WORDS_OF.items():
+            if phrases.whole(word, names):
+                numbers = [match[2] for match in found if match]
+                within = f"{word}{{}}"
+                path = f"{_NEAR}{member}"
+                yield Filled(path, (key,), numbers, within=within, why=_OF_ITS_WORD)
 
 
 def _is_inside(key: str, words: Sequence[str]) -> bool:
