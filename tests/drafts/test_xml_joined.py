@@ -91,7 +91,7 @@ def test_a_file_that_nothing_joins_is_named_and_no_field_looks_there(tmp_path: P
     for path, text in zip(paths, (readings(links), other), strict=True):
         path.write_text(text, encoding="utf-8")
     draft = run("dialect", "draft", *paths).stdout
-    assert "[join]" not in draft
+    assert "\n[join]" not in draft
     assert "/stock" not in draft
     assert "stock.xml" in draft.partition("[xml]\n")[0].partition("format =")[2]
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import fields
 from sweepbook.draft.dates import is_day
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_figure
+from sweepbook.draft.numbers import is_figure, is_numeric
 from sweepbook.draft.parsed import tells
 from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft.shape import Curve
@@ -286,7 +286,7 @@ def _said_in(element: "_Element", naming: Naming) -> Mapping[str, str]:
     keys = {local_name(child): [text_of(child)] for child in plain}
     for child in plain:
         names = [*attributes(child).values()]
-        if len(names) == 1:
+        if len(names) == 1 and not is_numeric(names[0]):  # thousands of points may have one
             keys[names[0]] = [text_of(child)]
     keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
     return {one.path: one.texts[0] for one in fields.guess(keys, naming.ends)}
