@@ -257,7 +257,7 @@ def _scan(
     return found, text[at:] or " "
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=1 << 12)
 def _contact(open_: frozenset[str], screen: frozenset[str], few: bool) -> re.Pattern[str]:
     """The expression for a contact, of `few` one of eight; longer words come first."""
     number = "[1-8]" if few else "[1-9][0-9]?"

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, spellings
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.contacts_joined import joined_otherwise
 from sweepbook.draft.document import PARAMETER
@@ -248,7 +248,10 @@ def _ends(texts: Sequence[str], legend: Legend) -> Ends | None:
 def _most_seen(texts: Sequence[str], words: Sequence[Ends]) -> Ends | None:
     """Of pairs of words for the ends those that come most often, if both do."""
     best, most = None, 0
+    plain = spellings.plain("\n".join(texts))
     for ends in words:
+        if not all(spellings.spelling(word).stem in plain for word in ends):
+            continue  # of two words that never stand there, most are told by that alone
         found = [
             span
             for text in texts
