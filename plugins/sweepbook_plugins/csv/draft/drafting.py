@@ -97,7 +97,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         tables = _drafted(
             [*ordered[0], *(source for source, _ in alike)],
             [
-                *lacking.with_all_tables(heads_in_words.looked_again(ordered[1])),
+                *lacking.with_all_tables(heads_in_words.with_heads(ordered[1])),
                 *(one for _, one in alike),
             ],
             limits,

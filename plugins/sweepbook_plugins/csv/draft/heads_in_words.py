@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from sweepbook_plugins.csv.draft.above import lone
 from sweepbook_plugins.csv.draft.join import Part, shared
+from sweepbook_plugins.csv.draft.lacking import looked_again
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
 from sweepbook_plugins.csv.draft.text import Text
 
@@ -14,21 +14,14 @@ _LEAST = 2
 """So many tests at least: of one, its line of titles and its row may be two key lines."""
 
 
-def looked_again(looked: Sequence[Looked]) -> list[Looked]:
+def with_heads(looked: Sequence[Looked]) -> list[Looked]:
     """The files, those looked at again in which there is such a table.
 
     Args:
         looked: files with tables.
     """
-    found = []
-    for text, shape in looked:
-        if titles := _titles(text, shape):
-            again = shape_of(text, known=titles)
-            again.legend = shape.legend
-            found.append((text, again))
-        else:
-            found.append((text, shape))
-    return found
+    named = [(one, _titles(*one)) for one in looked]
+    return [looked_again(one, titles) if titles else one for one, titles in named]
 
 
 def _titles(text: Text, shape: Shape) -> set[tuple[str, ...]]:

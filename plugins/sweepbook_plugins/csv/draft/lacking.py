@@ -1,6 +1,6 @@
 """Files of tests that were hardly measured, whose tables hold words alone and show by no number."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft.sections import Looked
@@ -58,13 +58,17 @@ def with_all_tables(looked: Sequence[Looked]) -> list[Looked]:
     found = []
     for text, shape in looked:
         lacks = titles - {seen.titles for seen in shape.tables}
-        if lacks and any(tuple(row) in lacks for row in text.rows):
-            again = shape_of(text, known=titles)
-            again.legend = shape.legend
-            found.append((text, again))
-        else:
-            found.append((text, shape))
+        has_one = lacks and any(tuple(row) in lacks for row in text.rows)
+        found.append(looked_again((text, shape), titles) if has_one else (text, shape))
     return found
+
+
+def looked_again(looked: Looked, titles: Collection[tuple[str, ...]]) -> Looked:
+    """A file with all tables of some titles, be there numbers in them or not."""
+    text, shape = looked
+    again = shape_of(text, known=titles)
+    again.legend = shape.legend
+    return text, again
 
 
 def _titles(looked: Sequence[Looked]) -> set[tuple[str, ...]]:
