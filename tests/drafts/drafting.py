@@ -15,6 +15,7 @@ from tests.program import run
 from .links import KHZ, Key, Link
 
 LIBRARY = Library.load()
+FORMATS = load().formats
 ANSWERS = {"first": "disturbing", "loss": "dB", "frequency": "MHz"}
 """What a person puts in the place of TO-BE-SETTLED where not every text can stand, by the key."""
 
@@ -34,7 +35,7 @@ def refusal(draft: str) -> str:
         draft = draft.replace(f'\n{key} = "TO-BE-SETTLED"\n', f'\n{key} = "{answer}"\n')
     try:
         chosen = parse(draft.encode(), "draft.toml")
-        check = load().formats[chosen.format].check_dialect
+        check = FORMATS[chosen.format].check_dialect
         assert check is not None
         check(chosen)
     except BadDialect as fault:
@@ -45,7 +46,7 @@ def refusal(draft: str) -> str:
 def read(path: Path, dialect: str) -> tuple[list[Record], list[ReadProblem]]:
     """The records and problems of a file."""
     chosen = parse(dialect.encode(), "draft.toml")
-    entry = load().formats[chosen.format]
+    entry = FORMATS[chosen.format]
     assert entry.check_dialect is not None
     assert entry.read is not None
     entry.check_dialect(chosen)

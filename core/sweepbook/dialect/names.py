@@ -8,7 +8,7 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import chain, product
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END, parameters
@@ -200,33 +200,62 @@ def check(template: str) -> str:
 
 def _expand_all(templates: Sequence[str], grammar: Grammar) -> dict[str, tuple[_Part, ...]]:
     found: dict[str, tuple[_Part, ...]] = {}
+    known: _Known = {}
     for template in templates:
-        for text, part in _expand(template, grammar):
-            known = found.get(text, ())
-            if part not in known:
-                found[text] = (*known, part)
+        for text, part in _expand(template, grammar, known):
+            parts = found.get(text, ())
+            if part not in parts:
+                found[text] = (*parts, part)
     return found
 
 
-def _expand(template: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
-    """Every text a template can stand for, with what it says."""
+_Known = dict[tuple[str, ...], list[tuple[tuple[str, ...], _Part]]]
+"""What placeholders in a row can stand for, and say together, as far as it was worked out."""
+
+
+def _expand(
+    template: str, grammar: Grammar, known: _Known | None = None
+) -> Iterator[tuple[str, _Part]]:
+    """Every text a template can stand for, with what it says.
+
+    Args:
+        template: it.
+        grammar: the words.
+        known: shared by templates of one grammar, of which many have the same placeholders.
+    """
     if fault := check(template):
         raise ValueError(fault)
     pieces = _PLACEHOLDER.split(template)
-    options = [
-        [(piece, _Part())] if position % 2 == 0 else list(choices(piece, grammar))
-        for position, piece in enumerate(pieces)
-    ]
-    alone = set(placeholders(template)) <= _MAY_LACK and not any(pieces[::2])
-    if math.prod(map(len, options)) > _MOST_TEXTS:
+    kept, names = pieces[::2], pieces[1::2]
+    alone = set(names) <= _MAY_LACK and not any(kept)
+    said = _said(tuple(names), grammar, {} if known is None else known)
+    if said is None:
         raise ValueError(f"{template!r} stands for too many texts; declare fewer spellings")
-    for choice in product(*options):
-        merged = _merge([part for _, part in choice])
-        text = "".join(text for text, _ in choice).strip()
-        if merged and _possible(merged) and (text or not alone):
-            yield text, merged
+    for texts, part in said:
+        made = zip(kept, (*texts, ""), strict=True)
+        text = "".join(chain.from_iterable(made)).strip()
+        if text or not alone:
+            yield text, part
     if alone:
         yield from ((blank, _Part()) for blank in grammar.blank)
+
+
+def _said(
+    names: tuple[str, ...], grammar: Grammar, known: _Known
+) -> list[tuple[tuple[str, ...], _Part]] | None:
+    """The texts of some placeholders, and what they say together; None where they are too many."""
+    if names not in known:
+        options = [list(choices(name, grammar)) for name in names]
+        if math.prod(map(len, options)) > _MOST_TEXTS:
+            return None
+        made: list[tuple[tuple[str, ...], _Part]] = [((), _Part())]
+        for option in options:
+            both = (
+                (texts, text, _merge((one, other))) for texts, one in made for text, other in option
+            )
+            made = [((*texts, text), part) for texts, text, part in both if part]
+        known[names] = [(texts, part) for texts, part in made if _possible(part)]
+    return known[names]
 
 
 def choices(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:

@@ -26,6 +26,7 @@ LONGEST = 2_000
 """Characters of a text of a wire map; longer ones are not taken apart."""
 MOST = 64
 """Wires of one map."""
+_ONE_OF_EIGHT, _NUMBER = re.compile("[1-8]"), re.compile("[1-9][0-9]?")
 _SHOWN, _SHOWN_WHOLE = 24, 120
 _KEYS = "wire_map.between_ends, wire_map.between_wires, wire_map.open and wire_map.screen"
 
@@ -239,15 +240,15 @@ def _scan(
     text: str, marks: tuple[str, ...], form: WireForm
 ) -> tuple[list[str | None], str]:  # fmt: skip
     """The contacts of a text with these marks between them in turn, and what does not read so."""
-    contact = _contact(form.open, form.screen, "" in marks or len(marks) == 1)
+    few = "" in marks or len(marks) == 1
     found: list[str | None] = []
     at, text = 0, text.strip()
     while len(text) <= LONGEST:
-        match = contact.match(text, at)
-        if match is None:
+        read = _contact(text, at, form, few=few)
+        if read is None:
             break
-        at = match.end()
-        found.append(SCREEN if match["screen"] else match["number"])
+        contact, at = read
+        found.append(contact)
         if at == len(text):
             return found, ""
         mark = _mark(marks[(len(found) - 1) % len(marks)]).match(text, at)
@@ -257,19 +258,31 @@ def _scan(
     return found, text[at:] or " "
 
 
-@lru_cache(maxsize=1 << 12)
-def _contact(open_: frozenset[str], screen: frozenset[str], few: bool) -> re.Pattern[str]:
-    """The expression for a contact, of `few` one of eight; longer words come first."""
-    number = "[1-8]" if few else "[1-9][0-9]?"
-    screens = _any_of({*SCREEN_WORDS, *screen})
-    words = _any_of(open_ - {""})
-    kinds = [f"(?P<open>{words})"] if words else []
-    kinds += [f"(?P<number>{number})", f"(?P<screen>(?i:{screens}))"]
-    return re.compile("|".join([*kinds, *([""] if "" in open_ else [])]))
+def _contact(text: str, at: int, form: WireForm, *, few: bool) -> tuple[str | None, int] | None:
+    """The contact at a place, of `few` one of eight, None where it is open, and where it ends.
+
+    Longer words come first, those for no contact before numbers and these before the screen.
+    """
+    for word in _longest_first(form.open):
+        if word and text.startswith(word, at):
+            return None, at + len(word)
+    if number := (_ONE_OF_EIGHT if few else _NUMBER).match(text, at):
+        return number[0], number.end()
+    if screen := _screens(form.screen).match(text, at):
+        return SCREEN, screen.end()
+    return (None, at) if "" in form.open else None
 
 
-def _any_of(words: set[str] | frozenset[str]) -> str:
-    return "|".join(map(re.escape, sorted(words, key=lambda word: (-len(word), word))))
+@lru_cache(maxsize=64)
+def _screens(further: frozenset[str]) -> re.Pattern[str]:
+    """The expression for a screen, by words of the trade and further ones."""
+    words = _longest_first(frozenset({*SCREEN_WORDS, *further}))
+    return re.compile("|".join(map(re.escape, words)), re.IGNORECASE)
+
+
+@lru_cache(maxsize=1 << 10)
+def _longest_first(words: frozenset[str]) -> tuple[str, ...]:
+    return tuple(sorted(words, key=lambda word: (-len(word), word)))
 
 
 @lru_cache(maxsize=64)

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from sweepbook.draft import phrases, spellings
 from sweepbook.draft.key_words import (
@@ -234,11 +235,21 @@ def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
     steps = steps_of(key)
     parts = [steps[-1], *(of for step in steps[-2::-1] for of in step.split("[")[::-1])]
     for part in parts:
-        for near, far in (ends,) if ends else ENDS:
+        plain = spellings.plain(part)
+        for near, far, *stems in _stemmed((ends,) if ends else ENDS):
+            if stems[0] not in plain and stems[1] not in plain:
+                continue
             found = phrases.find(part, {"near": (near,), "far": (far,)})
             if found and (len(near) > 1 or ends):
                 return found.meaning, near if found.meaning == "near" else far
     return _compound_side(steps[-1], ends)
+
+
+@cache
+def _stemmed(pairs: tuple[Ends, ...]) -> tuple[tuple[str, str, str, str], ...]:
+    """Pairs of words for the ends, with what stands in every text that has them."""
+    stem = {word: spellings.spelling(word).stem for ends in pairs for word in ends}
+    return tuple((near, far, stem[near], stem[far]) for near, far in pairs)
 
 
 def names_an_end(key: str) -> bool:
@@ -317,7 +328,7 @@ def _telling_share(text: str, some: Sequence[str], *, bare: bool) -> float:
 
 def _share(key: str, some: Sequence[str]) -> float:
     """How much of the letters of a key the longest of some phrases makes up."""
-    span = phrases.find(key, {"": tuple(some)})
+    span = phrases.first_of(key, some)
     if span is None:
         return 0.0
     letters = sum(char.isalnum() for char in key)

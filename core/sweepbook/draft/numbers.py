@@ -125,6 +125,8 @@ class Notes:
     def value(self, text: str) -> float | None:
         """The number of a text, its mark of clipping left out; None for anything else."""
         text = text.strip()
+        if (found := plainly(text, self.notation)) is not None:
+            return found.value
         clipped = _CLIPPED.fullmatch(text)
         if clipped:
             text = clipped[2] or clipped[3]

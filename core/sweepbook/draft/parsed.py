@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import parameters, quantity_of
@@ -81,10 +81,18 @@ def parse(
         ends: words for near and far.
         words: further spellings of parameters and their word, asked before those of the trade.
     """
+    return _parse(text, pairing, ends, tuple(words.items()) if words else ())
+
+
+@lru_cache(maxsize=1 << 14)
+def _parse(
+    text: str, pairing: Pairing, ends: Ends | None, words: tuple[tuple[str, str], ...]
+) -> Parsed:
+    """As `parse`: a draft asks the same of a text in many places."""
     whole, spans = text, list[tuple[Span, str]]()
     if cell := _CELL.search(text):
         text = without(text, Span(*cell.span(1), ""))
-    known = _to_its_end(text, _spelt(text, words or {}) or phrases.parameter_in(text))
+    known = _to_its_end(text, _spelt(text, dict(words)) or phrases.parameter_in(text))
     rest = without(text, known)
     spelt, parameter = (text[known.start : known.end], known.meaning) if known else ("", "")
     if known:

@@ -60,7 +60,12 @@ def _longest_first(meanings: Meanings) -> tuple[tuple[Spelling, str], ...]:
 
 def has(text: str, words: Iterable[str]) -> bool:
     """Whether one of some phrases stands in a text."""
-    return find(text, {"": tuple(words)}) is not None
+    return first_of(text, words) is not None
+
+
+def first_of(text: str, words: Iterable[str]) -> Span | None:
+    """The first of some phrases in a text, as `find`, whatever it means."""
+    return _found(text, (("", tuple(words)),)) if len(text) <= _LONGEST else None
 
 
 def whole(text: str, phrases: Iterable[str]) -> bool:

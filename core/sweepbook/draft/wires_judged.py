@@ -73,7 +73,7 @@ def _first_word(
     such as "Test wires" and "Test result" have no more in common than all keys may have.
     """
     for key in verdicts:
-        behind = phrases.find(key, {"": VERDICT_KEYS})
+        behind = phrases.first_of(key, VERDICT_KEYS)
         word = key[: behind.start].rstrip(" _-:,.") if behind and behind.end == len(key) else ""
         if not word or phrases.parameter_in(word) or not any(map(str.isalpha, word)):
             continue

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Literal
@@ -82,11 +82,11 @@ class Library:
             LimitFault: a file is no usable limit table.
             SweepbookError: two files give the same path, or a file cannot be read.
         """
-        collected = [Source(file, trusted=True) for file in json_files(_shipped())]
+        collected = []
         for place in folders:
             collected += [Source(file) for file in json_files(place.joinpath("limits"))]
         collected += [Source(file) for file in tables]
-        return Library._of(load_all(collected))
+        return Library._of(load_all(collected, _of_the_program()))
 
     @staticmethod
     def kept(folder: Traversable) -> tuple["Library", tuple[str, ...]]:
@@ -283,6 +283,12 @@ class Library:
 def _shipped() -> Traversable:
     """The folder of the tables that come with the program."""
     return files("sweepbook_schemas").joinpath("limits")
+
+
+@cache
+def _of_the_program() -> Loaded:
+    """The tables that come with the program, which do not change while it runs."""
+    return load_all(Source(file, trusted=True) for file in json_files(_shipped()))
 
 
 @lru_cache(maxsize=256)

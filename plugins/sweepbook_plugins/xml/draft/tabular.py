@@ -172,9 +172,10 @@ def _last(path: str) -> int:
 def _told(columns: "Sequence[_Element]", tree: Tree) -> dict[str, list[str]]:
     """What elements say each, by the path from there: their own text, attributes and children."""
     told = {".": [text_of(one) for one in columns]}
-    fullest = sorted(columns, key=lambda one: -len(attributes(one)))  # has them in their order
-    for of in dict.fromkeys(name for one in fullest for name in attributes(one)):
-        told[tree.at(of)] = [attributes(one).get(of, "") for one in columns]
+    held = list(map(attributes, columns))
+    fullest = sorted(held, key=len, reverse=True)  # has them in their order
+    for of in dict.fromkeys(name for some in fullest for name in some):
+        told[tree.at(of)] = [some.get(of, "") for some in held]
     inner = dict.fromkeys(child.tag for one in columns for child in elements_in(one))
     for tag in inner:
         texts = [one.findtext(tag) or "" for one in columns]

@@ -41,6 +41,8 @@ _LOOKED_AT = 8
 _TWO = 2
 _LONGEST_OF_TWO = 20
 _COLUMN = (-1, "")
+_KEPT = 256
+"""Elements whose words are kept, of those around curves: each keeps its whole file in memory."""
 MOSTLY = 0.9
 """Share of the curves of a file that stand within its tests."""
 
@@ -75,7 +77,8 @@ def _words_of(element: "_Element") -> list[str]:
     return list(_said_by(element).values())
 
 
-def _said_by(element: "_Element") -> dict[str, str]:
+@lru_cache(maxsize=_KEPT)
+def _said_by(element: "_Element") -> Mapping[str, str]:
     """The words of an element by where they stand."""
     texts = {f"@{name}": text for name, text in attributes(element).items()}
     texts |= {f"{child.tag}{which}": text_of(child) for child, which in named_by(element)}
@@ -90,7 +93,7 @@ def _said_by(element: "_Element") -> dict[str, str]:
     return {"": local_name(element), **kept}
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=_KEPT)
 def telling(element: "_Element") -> "list[_Element]":
     """The children of an element that may name it: short texts, each name but once."""
     count = Counter(child.tag for child in element)
@@ -101,7 +104,7 @@ def telling(element: "_Element") -> "list[_Element]":
     ]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=_KEPT)
 def named_by(element: "_Element") -> "list[tuple[_Element, str]]":
     """The children of an element that may name it, as `telling`, and those of a name twice there.
 

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 MOST_BYTES = 12 << 20
 """As much of a file is looked at: a few tests of any kind."""
 _CHUNK = 1 << 16
+_OF_XML = "{http://www.w3.org/"
+"""What attributes begin with that are text of XML itself."""
 CHOICE = re.compile(r"[^\]\[=]{1,80}")
 """A text by which a path may choose one of several elements."""
 
@@ -204,11 +206,10 @@ def text_of(element: "_Element") -> str:
 
 def attributes(element: "_Element") -> Mapping[str, str]:
     """Names and texts of the attributes that are no text of XML itself."""
-    return {
-        str(name): str(text)
-        for name, text in element.attrib.items()
-        if not str(name).startswith("{http://www.w3.org/")
-    }
+    told = dict[str, str](element.attrib.items())
+    for name in [name for name in told if name.startswith(_OF_XML)]:
+        del told[name]
+    return told
 
 
 def within(path: str, where: str) -> str:
