@@ -13,7 +13,7 @@ from sweepbook.draft.document import FOUND, Note, Table
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import tells
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tests import MOSTLY, lineage, named_by, telling
+from sweepbook_plugins.xml.draft.tests import MOSTLY, lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
 if TYPE_CHECKING:
@@ -137,14 +137,7 @@ def _wrap(tree: Tree, pieces: "Sequence[_Element]", key: str) -> Pieces:
         move_shared(tree, group, around, {path for path, _ in shared})
         for piece in group:
             around.append(piece)
-    forget_names()
     return Pieces(tree.name(pieces[0]), key, list(groups))
-
-
-def forget_names() -> None:
-    """Forget what elements were called by before others were put around them."""
-    telling.cache_clear()
-    named_by.cache_clear()
 
 
 def move_shared(

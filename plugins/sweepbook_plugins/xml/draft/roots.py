@@ -16,7 +16,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.xml.draft.join import Joined, Keys, join, share_prefixes
 from sweepbook_plugins.xml.draft.legend import legend_of
 from sweepbook_plugins.xml.draft.parts_by_name import Way, folders_alone, ways
-from sweepbook_plugins.xml.draft.pieces import forget_names, move_shared, texts_in
+from sweepbook_plugins.xml.draft.pieces import move_shared, texts_in
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import naming_texts, test_depth
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, elements_in, local_name
@@ -191,7 +191,6 @@ def _made(
         paths = _shared([[trees[at] for at in of] for of in groups.values()])
         tests = [_around(_TEST, [trees[at] for at in of], paths) for of in groups.values()]
     heads = [_around(_HEADS, [trees[at] for at in of.values()]) for of in kinds.values()]
-    forget_names()
     firsts = [of[0] for of in groups.values()] + [min(of.values()) for of in kinds.values()]
     return Whole(
         [sources[at] for at in (*firsts, *rest)],

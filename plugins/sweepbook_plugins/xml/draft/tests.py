@@ -1,8 +1,7 @@
 """Which element of an XML file nobody has described yet holds one test."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import fields
@@ -41,8 +40,6 @@ _LOOKED_AT = 8
 _TWO = 2
 _LONGEST_OF_TWO = 20
 _COLUMN = (-1, "")
-_KEPT = 256
-"""Elements whose words are kept, of those around curves: each keeps its whole file in memory."""
 MOSTLY = 0.9
 """Share of the curves of a file that stand within its tests."""
 
@@ -58,14 +55,16 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
     What stands beside the day of a test is of the test.
     """
     columns = [curve.column[1] for curve in curves if curve.column]
-    told = [text for curve in curves for one in _below_facts(curve) for text in _words_of(one)]
+    lines = [lineage(curve.element)[1:] for curve in curves]
+    words = {one: _words_of(one) for one in dict.fromkeys(one for line in lines for one in line)}
+    dated = {one for one, texts in words.items() if any(map(is_day, texts))}
+    told = [text for line in lines for one in _below(line, dated) for text in words[one]]
     return [*told, *(text for text in columns if len(text) <= LONGEST_WORD)]
 
 
-def _below_facts(curve: Curve) -> "list[_Element]":
-    """The elements of a curve and around it, up to the one that holds a day, or the root."""
-    line = lineage(curve.element)[1:]
-    days = [at for at, one in enumerate(line) if any(map(is_day, _words_of(one)))]
+def _below(line: "Sequence[_Element]", dated: "Collection[_Element]") -> "Sequence[_Element]":
+    """The elements of a lineage below the last one that holds a day; all where none does."""
+    days = [at for at, one in enumerate(line) if one in dated]
     return line[days[-1] + 1 if days else 0 :]
 
 
@@ -77,7 +76,6 @@ def _words_of(element: "_Element") -> list[str]:
     return list(_said_by(element).values())
 
 
-@lru_cache(maxsize=_KEPT)
 def _said_by(element: "_Element") -> Mapping[str, str]:
     """The words of an element by where they stand."""
     texts = {f"@{name}": text for name, text in attributes(element).items()}
@@ -93,7 +91,6 @@ def _said_by(element: "_Element") -> Mapping[str, str]:
     return {"": local_name(element), **kept}
 
 
-@lru_cache(maxsize=_KEPT)
 def telling(element: "_Element") -> "list[_Element]":
     """The children of an element that may name it: short texts, each name but once."""
     count = Counter(child.tag for child in element)
@@ -104,7 +101,6 @@ def telling(element: "_Element") -> "list[_Element]":
     ]
 
 
-@lru_cache(maxsize=_KEPT)
 def named_by(element: "_Element") -> "list[tuple[_Element, str]]":
     """The children of an element that may name it, as `telling`, and those of a name twice there.
 
