@@ -153,17 +153,30 @@ def split(text: str, separator: str | None) -> Sequence[str]:
 
     Args:
         text: the list.
-        separator: what stands between two pieces; None or a blank for blanks of any kind.
+        separator: what stands between two pieces; None or a blank for blanks of any kind. A line
+            end stands for it where there is none on either side.
 
     Returns:
         Pieces without blanks around them; none of a text without any.
     """
+    if separator and "\n" in text:
+        text = _in_one_line(text, separator)
     if text.isascii() and (quick := _quickly(text.encode(), separator)):
         return quick
     if separator is None or not separator.strip():
         return text.split()
     pieces = [piece.strip() for piece in text.split(separator)]
     return pieces[:-1] if not pieces[-1] else pieces
+
+
+def _in_one_line(text: str, separator: str) -> str:
+    """A list with a separator that prints in the place of line ends that have none beside them."""
+    mark = separator.strip()
+    if not mark or "\n" in separator:
+        return text
+    lines = "\n".join(filter(None, map(str.strip, text.split("\n"))))
+    lines = lines.replace(f"{mark}\n", f"{mark} ").replace(f"\n{mark}", f" {mark}")
+    return lines.replace("\n", separator)
 
 
 def _quickly(text: bytes, separator: str | None) -> Tokens | None:

@@ -20,12 +20,21 @@ NUMBERS = st.decimals(-999, 999, places=2).map(str) | st.from_regex(PLAIN, fullm
 ODD = ["--", "-", ">65", "<-65.0", "+1", ".5", "5.", "007", "1e3", "1,9", "5?", "[1]", "1.2.3"]
 
 
+def in_one_line(text: str, separator: str) -> str:
+    """A list with a separator in the place of each line end that has none beside it."""
+    whole = ""
+    for line in filter(None, map(str.strip, text.split("\n"))):
+        is_parted = whole.endswith(separator.strip()) or line.startswith(separator.strip())
+        whole += (" " if is_parted else separator) * bool(whole) + line
+    return whole
+
+
 @given(LISTS, st.sampled_from([None, " ", "\t", ";", ",", ".", "\xb7", ", "]))
 def test_a_list_is_cut_as_python_cuts_it(text: str, separator: str | None) -> None:
     if separator is None or separator.isspace():
         expected = text.split()
     else:
-        expected = [piece.strip() for piece in text.split(separator)]
+        expected = [piece.strip() for piece in in_one_line(text, separator).split(separator)]
         expected = expected[:-1] if expected[-1] == "" else expected
     found = split(text, separator)
     assert list(found) == expected
@@ -83,6 +92,29 @@ def test_lists_read_ahead_are_read_as_each_by_itself(lists: list[str], most: int
             one, other = ahead.read("."), alone.read(".")
             assert one.values.tolist() == other.values.tolist()
             assert one[1:] == other[1:]
+
+
+@pytest.mark.parametrize(
+    ("text", "separator", "pieces"),
+    [
+        ("1;2\n3;4\n", ";", "1 2 3 4"),
+        ("\n  1;2;\n  3;4;\n", ";", "1 2 3 4"),
+        ("1;2\r\n;3", ";", "1 2 3"),
+        ("1;2\n\n3", ";", "1 2 3"),
+        ("1, 2,\n3, 4", ", ", "1 2 3 4"),
+        ("1,5, 2,5\n3,5, 4,5", ", ", "1,5 2,5 3,5 4,5"),
+        ("1\n2", "|", "1 2"),
+        ("1;2;\n;3\n4;;5", ";", "1 2 - 3 4 - 5"),
+        ("1;2 3\n4", ";", "1 2_3 4"),
+    ],
+)
+def test_a_line_end_parts_as_a_separator_does(text: str, separator: str, pieces: str) -> None:
+    expected = [piece.replace("_", " ").strip("-") for piece in pieces.split(" ")]
+    assert list(split(text, separator)) == expected
+
+
+def test_a_separator_with_a_line_end_in_it_parts_alone() -> None:
+    assert list(split("1;2;\n3;4", ";\n")) == ["1;2", "3;4"]
 
 
 def test_a_line_end_in_a_text_is_no_end_of_it() -> None:

@@ -6,7 +6,7 @@ Built-in Functions, float): digits of any script, underscores between digits, "n
 
 import pytest
 
-from sweepbook.draft.numbers import either, rises
+from sweepbook.draft.numbers import Notes, either, look_at, rises
 
 
 @pytest.mark.parametrize(
@@ -33,3 +33,11 @@ def test_numbers_rise_if_each_is_larger_than_the_one_before() -> None:
     assert rises([])
     for texts in (["1", "1.0"], ["2", "1"], ["1", "x", "2"], ["1", "inf"], ["nan"], ["1", "1_0"]):
         assert not rises(texts)
+
+
+@pytest.mark.parametrize("several", ["10,8\n10,9", "10,8 ; 10,9", "7,1 7,2 7,3", "<3 | >4"])
+def test_several_numbers_are_no_word_for_a_missing_one(several: str) -> None:
+    assert look_at(["1,5", several, "n/a", "2,5"], [], []).missing == ["n/a"]
+    notes = Notes()
+    notes.lack([several, "-- --", "none", "none"])
+    assert notes.missing == ["-- --", "none"]

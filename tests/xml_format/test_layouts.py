@@ -57,6 +57,11 @@ LAYOUTS = {
         NAMED + 'values = "@v"\naxis = "@ax"\nseparator = ";"',
         attributes('ax="a" v="1.9; 19.4;">', 'ax="a" v=">80;41.0">'),
     ),
+    "lists in lines, a separator at the end of a line or none": (
+        '[[xml.axes]]\npath = "/r/ax"\nid = "@id"\nlist = "f"\nseparator = ";"',
+        NAMED + 'values = "."\naxis = "@ax"\nseparator = ";"',
+        attributes('ax="a">\n1.9\n 19.4\n', 'ax="a">>80;\n41.0\n').replace("</c><c", "</c>\n<c"),
+    ),
     "lists over an axis of the test, of runs with a stop": (
         '[[xml.axes]]\npath = "ax"\nrun = { path = "run", start = "@a", step = "@d", stop = "@z" }',
         NAMED + 'values = "."',
@@ -98,7 +103,7 @@ def test_the_same_numbers(layout: str, tmp_path: Path) -> None:
     axes, curves, text = LAYOUTS[layout]
     dialect = f'{HEAD}\n[xml]\ntest = "/r/t"\n{axes}\n[[xml.curves]]\n{curves}\n'
     whole = f'<r><ax id="a"><f>1;100</f></ax><t label="A">{text}</t></r>'
-    if "the file" not in layout:
+    if 'path = "/r/ax"' not in axes:
         whole = whole.replace('<ax id="a"><f>1;100</f></ax>', "")
     document = read(tmp_path, whole, dialect).document
     for name, values in (("insertion_loss 1-2", [1.9, 19.4]), ("next near 1-2/3-6", [80.0, 41.0])):

@@ -69,6 +69,16 @@ LOST = {
         '<c of="IL" pair="1-2" axis="a">1.9\n\n 2,0</c>',
         "line 4, /r/t[2]/c[@of=IL, @pair=1-2], value 2: '2,0' is no number",
     ),
+    "no number in a list of lines": (
+        LISTS.replace('values = "."', 'values = "."\nseparator = ";"'),
+        '<c of="IL" pair="1-2" axis="a">\n\n1.9\n 2 0</c>',
+        "line 5, /r/t[2]/c[@of=IL, @pair=1-2], value 2: '2 0' is no number",
+    ),
+    "an empty piece of a list in lines": (
+        LISTS.replace('values = "."', 'values = "."\nseparator = ";"'),
+        '<c of="IL" pair="1-2" axis="a">1.9;\n;19.4</c>',
+        "has 3 values where the axis 'a' (line 1, /r/axis) has 2 frequencies",
+    ),
     "a decimal comma read as a separator": (
         LISTS.replace('values = "."', 'values = "."\nseparator = ","'),
         '<c of="IL" pair="1-2" axis="a">1,9,19,4</c>',
@@ -81,7 +91,7 @@ LOST = {
 @pytest.mark.parametrize("what", LOST)
 def test_a_test_is_lost_and_the_others_stay(what: str, tmp_path: Path) -> None:
     dialect, inner, message = LOST[what]
-    separator = "," if "separator" in dialect else " "
+    separator = dialect.partition('separator = "')[2][:1] or " "
     good = (
         TEST
         if "point =" in dialect

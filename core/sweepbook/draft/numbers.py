@@ -33,6 +33,7 @@ _FURTHER_UNIT = re.compile(
         rf"(?<![^\W\d_]){re.escape(text)}(?![^\W\d_])" for text in FREQUENCIES if not text.isascii()
     )
 )
+_BETWEEN_NUMBERS = re.compile(r"\s*[;|]\s*|\s+")
 _PLAIN = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _LEAST_OF_AN_AXIS = 20
 _RISING = 0.9
@@ -49,6 +50,12 @@ def without_unit(text: str) -> tuple[str, str]:
     """A number without the unit behind it, where that is one of curves, and the unit or ""."""
     found = _WITH_UNIT.fullmatch(text) if text.endswith(_OF_CURVES) else None
     return (found[1], found[2]) if found else (text, "")
+
+
+def _are_several(text: str) -> bool:
+    """Whether a text is several numbers with blanks or marks of a list between them."""
+    pieces = _BETWEEN_NUMBERS.split(text.strip())
+    return len(pieces) > 1 and all(map(is_numeric, pieces))
 
 
 @lru_cache(maxsize=65_536)
@@ -119,8 +126,11 @@ class Notes:
     clipped: list[str] = field(default_factory=list)
 
     def lack(self, texts: Iterable[str]) -> None:
-        """Keep texts that stand where a value should, each once."""
-        self.missing += [of for of in dict.fromkeys(texts) if of not in self.missing]
+        """Keep texts that stand where a value should, each once; several numbers are no word."""
+        kept = {*self.missing}
+        self.missing += [
+            of for of in dict.fromkeys(texts) if of not in kept and not _are_several(of)
+        ]
 
     def value(self, text: str) -> float | None:
         """The number of a text, its mark of clipping left out; None for anything else."""

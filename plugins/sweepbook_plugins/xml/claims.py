@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Name
+from sweepbook.tokens import split
 from sweepbook_plugins.xml.layout import CurveForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.shared import Shared
@@ -43,8 +44,7 @@ def is_claimed(element: "_Element", path: Path, nodes: tuple[Node, ...]) -> bool
 
 def is_list(text: str, separator: str | None) -> bool:
     """Whether a text is numbers with a separator between them, or one gap after another."""
-    pieces = text.split(separator) if separator and separator.strip() else text.split()
-    pieces = [piece.strip() for piece in pieces]
+    pieces = split(text, separator)
     numbers = sum(piece.lstrip(_SIGNS)[:1].isdigit() for piece in pieces)
     return len(pieces) > 1 and (numbers * 2 >= len(pieces) or len({*pieces}) == 1)
 

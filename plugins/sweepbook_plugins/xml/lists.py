@@ -97,11 +97,11 @@ def in_text(
         first = (holder.sourceline or 0) if holder is not None and path.attribute is None else 0
         if not first:
             return f"{place()}, value {position + 1}"
-        pieces = text.split(separator) if separator and separator.strip() else text.split()
+        pieces = split(text, separator)
         at = 0
         for piece in islice(pieces, position + 1):
             at = text.index(piece, at) + len(piece)
-        line = first + text.count("\n", 0, at - len(pieces[position].lstrip()))
+        line = first + text.count("\n", 0, at - len(pieces[position]))
         return f"line {line}, {place().partition(', ')[2]}, value {position + 1}"
 
     return Listed(split(text, separator), place_of)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
+from sweepbook.tokens import split
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name, text_of
 
@@ -27,8 +28,7 @@ def numbers_in(text: str) -> tuple[list[str], str]:
     for separator in _SEPARATORS:
         if separator and separator not in text:
             continue
-        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
-        parts = parts[:-1] if parts and not parts[-1] else parts
+        parts = [*split(text, separator)]
         if len(parts) >= LEAST and sum(map(is_numeric, parts)) * 2 >= len(parts):
             return ([], "") if _are_contacts(parts) else (parts, separator)
     return [], ""
@@ -58,8 +58,7 @@ def samples_in(text: str) -> Samples | None:
     for separator in (";", "|", "", ","):
         if separator and separator not in text:
             continue
-        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
-        parts = parts[:-1] if parts and not parts[-1] else parts
+        parts = [*split(text, separator)]
         for mark in _MARKS if len(parts) >= LEAST else ():
             if len(parts[0].split(mark or None)) == 2 and (told := _told(parts, mark)):
                 axis, values, form = told
