@@ -151,12 +151,12 @@ CASES: dict[str, tuple[str | bytes, str]] = {
 @pytest.mark.parametrize("case", CASES)
 def test_a_lie_is_told_in_one_line_with_its_place(case: str, tmp_path: Path) -> None:
     content, message = CASES[case]
-    began = time.monotonic()
+    began = time.process_time()
     result = read(tmp_path, "x.dat", content, BALANCED)
     assert re.search(message, result.lost), result.lost
     assert "\n" not in result.lost
     assert result.lost.endswith("Dialect: balanced.")
-    assert time.monotonic() - began < 5.0
+    assert time.process_time() - began < 5.0
 
 
 def test_the_name_says_other_ports_than_the_data(tmp_path: Path) -> None:

@@ -51,9 +51,9 @@ WHOLE_FILE: dict[str, tuple[str | bytes, str]] = {
 @pytest.mark.parametrize("what", WHOLE_FILE)
 def test_a_file_is_refused_in_one_line(what: str, tmp_path: Path) -> None:
     content, message = WHOLE_FILE[what]
-    begun = time.monotonic()
+    begun = time.process_time()
     assert message in read(tmp_path, content, POINTS).lost
-    assert time.monotonic() - begun < 5.0
+    assert time.process_time() - begun < 5.0
 
 
 BROKEN = {

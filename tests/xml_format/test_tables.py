@@ -137,8 +137,8 @@ def test_rows_taken_at_once_are_those_found_one_by_one(
     table = etree.fromstring(f'<c a="&gt;">{gap}{inner}{gap}</c>')
     form = named.form.table  # type: ignore[union-attr]
     assert form is not None
-    found = xml_table._quick(table, form, named)
-    slow = xml_table._one_by_one(table, form, named, str)
+    found = xml_table._quick(table, form, named.held)
+    slow = xml_table._one_by_one(table, form, named.held, str)
     assert found is not None
     assert found.alone
     assert list(slow.others) == []

@@ -13,6 +13,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.words import as_list
 from sweepbook_plugins.xml.layout import (
     AxisForm,
+    Called,
     CurveForm,
     FigureForm,
     Layout,
@@ -211,16 +212,39 @@ class _Builder:
             )
         axis = table.get("frequency", "")
         in_row = axis.startswith("@")
+        called = self.called(key, table.get("cells", ""), several.get("called"))
         return TitlesForm(
             path,
             tuple(self.path(f"{key}.titles.texts", text) for text in texts),
-            self.maybe(f"{key}.cells", table.get("cells")),
+            None if called else self.maybe(f"{key}.cells", table.get("cells")),
             table.get("separator"),
             "" if in_row else axis,
             self.path(f"{key}.frequency", axis) if in_row else None,
             frozenset(as_list(table.get("other_columns", []))),
             _INDEX.sub("", key),
+            called,
+            self.names,
         )
+
+    def called(self, key: str, cells: str, name: str | None) -> Called | None:
+        """How cells are found by what their columns are called; None where they are not."""
+        if name is None:
+            if "{" in cells:
+                self.problems.append(
+                    f'{key}.cells: {cells!r} has a brace; write "{{}}" for the name of a cell, and '
+                    "titles = { path, texts, called }, where `called` is the path of that name"
+                )
+                return Called(NO_PATH, cells)
+            return None
+        if cells.count("{}") != 1 or "{" in cells.replace("{}", ""):
+            self.problems.append(
+                f"{key}.cells: with titles.called it is the path of a cell, {{}} in it once where "
+                'the name of its column stands: "@{}" for an attribute of the row, "{}" for an '
+                "element in it"
+            )
+        elif len(self.path(f"{key}.cells", cells.replace("{}", "x")).steps) > 1:
+            self.problems.append(f"{key}.cells: with titles.called cells stand in the row itself")
+        return Called(self.path(f"{key}.titles.called", name), cells)
 
     def points(
         self, key: str, table: Mapping[str, Any], curve: Path
@@ -257,6 +281,11 @@ class _Builder:
     def row(self, key: str, table: Mapping[str, Any], element: Path) -> RowForm:
         """How rows of cells with figures are written."""
         titles = self.titles(key, table)
+        if titles.called:
+            self.problems.append(
+                f"{key}.titles.called: is for points of curves; of figures name each cell by its "
+                'path, such as name = { "@a" = "{pairs}" } and value = "@b" of [[xml.figures]]'
+            )
         path, _, ignored = self.points(key, {"path": table["path"]}, element)
         roles = {name: of for name, of in table.items() if name not in _ROW}
         if not roles:

@@ -234,9 +234,9 @@ class Forms:
         at = partial(place, element, self._where, path)
         for number, form, table, named in forms.tables:
             rows = (
-                xml_titled.read(element, table.path, table.titles, named.ignored, at)
+                xml_titled.read(element, table.path, table.titles, named.held.ignored, at)
                 if table.titles
-                else xml_table.read(element, table, named, at)
+                else xml_table.read(element, table, named.held, at)
             )
             names = forms.columns(number, element, texts, rows.columns)
             others = map(self._plan.layout.names.show, rows.others)

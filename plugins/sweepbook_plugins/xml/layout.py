@@ -1,7 +1,8 @@
 """The reader's half of a dialect for XML: which elements hold what."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from sweepbook_plugins.xml.paths import Names, Path
 
@@ -79,6 +80,31 @@ class PointForm:
     ignored: frozenset[Path] = frozenset()
 
 
+@dataclass(frozen=True, eq=False)
+class Held:
+    """What the rows of a table may hold.
+
+    Attributes:
+        columns: what names each column, by its path from a row.
+        ignored: paths from a row of what means nothing.
+    """
+
+    columns: Mapping[Path, str] = field(default_factory=dict)
+    ignored: frozenset[Path] = frozenset()
+
+
+class Called(NamedTuple):
+    """How the cells of a row are found by what their columns are called.
+
+    Attributes:
+        name: path, from the element of a title, of the name of its cells.
+        cells: path, from a row, of a cell, {} standing for that name.
+    """
+
+    name: Path
+    cells: str
+
+
 @dataclass(frozen=True)
 class TitlesForm:
     """How rows are written whose columns are titled elsewhere in the element of the table.
@@ -93,6 +119,8 @@ class TitlesForm:
         axis: path of an attribute of a row with its frequency; None where a column has it.
         others: titles of columns that are neither curves nor figures.
         where: table of the dialect that says so, for messages.
+        called: how cells are found by name; None where they stand in the order of the titles.
+        names: the namespaces of the paths of such cells.
     """
 
     path: Path
@@ -103,6 +131,8 @@ class TitlesForm:
     axis: Path | None
     others: frozenset[str]
     where: str
+    called: Called | None = None
+    names: Names = field(default_factory=Names, compare=False)
 
 
 @dataclass(frozen=True)

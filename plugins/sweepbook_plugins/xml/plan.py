@@ -15,6 +15,7 @@ from sweepbook_plugins.xml.layout import (
     AxisForm,
     CurveForm,
     FigureForm,
+    Held,
     Layout,
     PointForm,
     RowForm,
@@ -43,16 +44,14 @@ class Named:
         namer: one column a template step of the path, then one a declared text, then that of the
             values of a table.
         tags: how many elements up each template step stands.
-        columns: what names each column of a table, by its path from a row.
-        ignored: paths from a row of what means nothing.
+        held: what the rows of a table may hold.
         in_rows: what looks up the names of figures in rows.
     """
 
     form: CurveForm | FigureForm
     namer: Namer
     tags: tuple[tuple[int, Step], ...]
-    columns: Mapping[Path, str] = field(default_factory=dict)
-    ignored: frozenset[Path] = frozenset()
+    held: Held = field(default_factory=Held)
     in_rows: Namers = field(default_factory=dict)
 
 
@@ -267,7 +266,7 @@ class _Builder:
             kept = steps[: len(steps) - path.up] if path.up else steps
             for node in spread(self.inside, kept, texts):
                 node.own(path._replace(up=0), number)
-        return Named(form, namer, tags, held, frozenset(ignored), in_rows)
+        return Named(form, namer, tags, Held(held, frozenset(ignored)), in_rows)
 
     def in_rows(self, row: RowForm, around: Sequence[Sequence[str]], *, bare: bool) -> Namers:
         """What looks up the names of figures in rows.

@@ -9,9 +9,8 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook_plugins.xml.layout import TableForm
+from sweepbook_plugins.xml.layout import Held, TableForm
 from sweepbook_plugins.xml.paths import Path, Step
-from sweepbook_plugins.xml.plan import Named
 from sweepbook_plugins.xml.points import Points, counter, lines_of, refuse_doubles
 from sweepbook_plugins.xml.stencil import MARKS, Sought, Stencil, of_element, plain
 from sweepbook_plugins.xml.tree import every, is_at, text_at
@@ -50,13 +49,13 @@ class Rows(NamedTuple):
         return Points(self.frequency, self.columns[column], self.line_of, self.alone, self.tag)
 
 
-def read(table: "_Element", form: TableForm, named: Named, place: Callable[[], str]) -> Rows:
+def read(table: "_Element", form: TableForm, held: Held, place: Callable[[], str]) -> Rows:
     """The rows in an element; there may be none.
 
     Args:
         table: the element.
         form: how its rows are written.
-        named: the columns that they may have.
+        held: the columns that they may have.
         place: where the element stands, for messages.
 
     Raises:
@@ -64,10 +63,10 @@ def read(table: "_Element", form: TableForm, named: Named, place: Callable[[], s
     """
     if next(table.iterchildren(), None) is None:
         return Rows((), {}, lambda position: 0)
-    return _quick(table, form, named) or _one_by_one(table, form, named, place)
+    return _quick(table, form, held) or _one_by_one(table, form, held, place)
 
 
-def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
+def _quick(table: "_Element", form: TableForm, held: Held) -> Rows | None:
     """The rows taken at once; None where they are not alike."""
     from lxml import etree
 
@@ -75,7 +74,7 @@ def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
     first = next(table.iterchildren(step.tag), None)
     if len(form.path.steps) != 1 or step.conditions or first is None:
         return None
-    stencil = of_element(first, _sought(named, form.frequency))
+    stencil = of_element(first, _sought(held, form.frequency))
     named_axis = stencil is not None and any(of.what == FREQUENCY for of in stencil.holes)
     if stencil is None or named_axis != bool(form.frequency):
         return None
@@ -92,10 +91,10 @@ def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
 
 
 @lru_cache(maxsize=64)
-def _sought(named: Named, frequency: Path | None) -> Sought:
+def _sought(held: Held, frequency: Path | None) -> Sought:
     """What is looked for in rows: there may be thousands of paths, so they are listed once."""
     axis = {frequency: FREQUENCY} if frequency else {}
-    return Sought({**named.columns, **axis}, named.ignored)
+    return Sought({**held.columns, **axis}, held.ignored)
 
 
 def _taken(stencil: Stencil, text: bytes) -> tuple[Columns, int, bytes] | None:
@@ -131,7 +130,7 @@ def _pattern(stencil: Stencil) -> "re.Pattern[bytes]":
     )
 
 
-def _one_by_one(table: "_Element", form: TableForm, named: Named, place: Callable[[], str]) -> Rows:
+def _one_by_one(table: "_Element", form: TableForm, held: Held, place: Callable[[], str]) -> Rows:
     """The rows where they differ.
 
     Raises:
@@ -140,16 +139,16 @@ def _one_by_one(table: "_Element", form: TableForm, named: Named, place: Callabl
     rows = every(table, form.path)
     lines = [row.sourceline or 0 for row in rows]
     columns: Columns = {}
-    for path in _there(rows, named.columns):
+    for path in _there(rows, held.columns):
         texts = [text_at(row, path) for row in rows]
         if any(text is not None for text in texts):
-            columns[named.columns[path]] = [(text or "").strip() for text in texts]
-            refuse_doubles(rows, path, named.columns[path], place)
+            columns[held.columns[path]] = [(text or "").strip() for text in texts]
+            refuse_doubles(rows, path, held.columns[path], place)
     frequency: list[str] = []
     if form.frequency:
         frequency = [(text_at(row, form.frequency) or "").strip() for row in rows]
         refuse_doubles(rows, form.frequency, "the frequency", place)
-    known = (*named.columns, *named.ignored, *([form.frequency] if form.frequency else []))
+    known = (*held.columns, *held.ignored, *([form.frequency] if form.frequency else []))
     return Rows(frequency, columns, lines.__getitem__, _others(rows, known))
 
 

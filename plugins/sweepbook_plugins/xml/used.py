@@ -42,6 +42,8 @@ def joined(path: Path, then: Path) -> Path:
 def _titled(row: Path, titles: TitlesForm) -> list[Path]:
     """Paths of the titles of rows, and of their cells."""
     texts = [_from(titles.path, text) for text in titles.texts] or [titles.path]
+    if titles.called:
+        return [*texts, _from(titles.path, titles.called.name)]
     return [*texts, joined(row, titles.cells or OWN_TEXT)]
 
 

@@ -19,6 +19,7 @@ from sweepbook_plugins.xml.draft.lists import (
     numbers_in,
     samples_in,
 )
+from sweepbook_plugins.xml.draft.named_cells import named_in
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import telling
@@ -84,7 +85,8 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     """The curves or the axis that an element holds."""
     if run := _runs(element, tree):
         return [own] if (own := _with_run(element, run, tree)) else Axis(element, run)
-    if points := points_in(element, tree) or titled_in(element, tree):
+    named = named_in(element, tree)
+    if points := named or points_in(element, tree) or titled_in(element, tree):
         return points
     if phrases.has(local_name(element), NO_VALUE):
         return []

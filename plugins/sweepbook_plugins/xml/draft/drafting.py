@@ -39,6 +39,7 @@ from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
+from sweepbook_plugins.xml.draft.titled import order_of
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
     all_in,
@@ -161,6 +162,7 @@ def _drafted(
 def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
     """What the names of curves say, with the words for ends that stand elsewhere in the tests."""
     found = understand(evidence)
+    found.order = found.order or order_of([curve for of in files for curve in of.curves])
     ends_beside.keep(words_by_place(test for of in files for test in of.tests), found.naming)
     return found
 

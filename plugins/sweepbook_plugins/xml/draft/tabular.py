@@ -1,7 +1,7 @@
 """Rows of cells, and the titles above them, in XML nobody has described yet."""
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.numbers import is_numeric
@@ -22,10 +22,12 @@ class TitlesAt(NamedTuple):
     Attributes:
         path: from what holds the rows.
         texts: paths, from an element there, of the texts that make up its title; () for one text.
+        called: path, from there, of what the cells of its column are called; "" for their order.
     """
 
     path: str
     texts: tuple[str, ...] = ()
+    called: str = ""
 
     @property
     def columns(self) -> "TitlesAt":
@@ -37,7 +39,9 @@ class TitlesAt(NamedTuple):
 
     def said(self) -> object:
         """As a dialect says it."""
-        return {"path": self.path, "texts": list(self.texts)} if self.texts else self.path
+        called = {"called": self.called} if self.called else {}
+        told = {"path": self.path, "texts": list(self.texts), **called}
+        return told if self.texts else self.path
 
 
 def written(
@@ -148,14 +152,35 @@ def _of_columns(
         return
     told = _told(columns, tree)
     yield from ((TitlesAt(step if of == "." else f"{step}/{of}"), told[of]) for of in told)
-    around = [one.getparent() for one in columns]
-    if len(set(around)) > 1:
-        outer = _told([one for one in around if one is not None], tree)
-        told |= {f"../{of}": outer[of] for of in outer if of.startswith("@")}
-    named = tuple(of for of in sorted(told, key=_last) if not _counts(told[of]))
-    made = zip(*(told[of] for of in named), strict=True)
+    told |= _told_around(columns, tree)
+    named = telling_texts(told)
     if len(named) > 1:
-        yield TitlesAt(step, named), [" ".join(filter(None, texts)) for texts in made]
+        yield TitlesAt(step, named), joined_texts(told, named)
+
+
+def texts_of_columns(columns: "Sequence[_Element]", tree: Tree) -> dict[str, list[str]]:
+    """What elements with a column each, and those around them, say of it, by path from there."""
+    return _told(columns, tree) | _told_around(columns, tree)
+
+
+def telling_texts(told: Mapping[str, Row]) -> tuple[str, ...]:
+    """The paths of texts that make up titles, in their order: all but those that count."""
+    return tuple(of for of in sorted(told, key=_last) if not _counts(told[of]))
+
+
+def joined_texts(told: Mapping[str, Row], named: Sequence[str]) -> list[str]:
+    """A title for each column of its texts at some paths."""
+    made = zip(*(told[of] for of in named), strict=True)
+    return [" ".join(filter(None, texts)) for texts in made]
+
+
+def _told_around(columns: "Sequence[_Element]", tree: Tree) -> dict[str, list[str]]:
+    """What the elements around columns say in attributes, where these stand in several."""
+    around = [one.getparent() for one in columns]
+    if len(set(around)) == 1:
+        return {}
+    outer = _told([one for one in around if one is not None], tree)
+    return {f"../{of}": outer[of] for of in outer if of.startswith("@")}
 
 
 def _has_numbers(column: "_Element") -> bool:

@@ -5,6 +5,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
+from sweepbook.draft.crosstalk_told import called
+from sweepbook.draft.legend_order import Order
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises
 from sweepbook.draft.trade_words import NO_VALUE
@@ -15,7 +17,7 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_LEAST_ROWS = 8
+LEAST_ROWS = 8
 _LEAST_COLUMNS = 2
 _MOST_COLUMNS = 500
 _NUMBERS = 0.5
@@ -26,17 +28,17 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
     """The curves of a table in an element, one for each column whose title names one."""
     children = elements_in(element)
     tags = [str(child.tag) for child in children]
-    if len(children) < _LEAST_ROWS:
+    if len(children) < LEAST_ROWS:
         return []
     tag = max(dict.fromkeys(tags), key=tags.count)
     rows = [child for child in children if child.tag == tag]
     own = {name for row in rows for name in attributes(row)}
-    if len(rows) < _LEAST_ROWS or len(own) > 1:
+    if len(rows) < LEAST_ROWS or len(own) > 1:
         return []
     axis = [(f"@{name}", [attributes(row).get(name, "") for row in rows]) for name in own]
     if axis and not (is_frequency(axis[0][0]) and rises(axis[0][1])):
         return []
-    fit = _are_named if axis else _are_titles
+    fit = are_named if axis else _are_titles
     for cells, separator, texts in written(rows, tree, _are_cells):
         width = len(texts[0])
         found = titles_of(element, tag, width, separator, tree, fit)
@@ -44,7 +46,9 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
             at, holder, titles = found
             titled = Titled(holder, at, cells, separator)
             rows_at = tree.spaces.name(tag)
-            return list(_curves(element, rows_at, texts, titles, titled, axis[0] if axis else None))
+            return list(
+                curves_of(element, rows_at, texts, titles, titled, axis[0] if axis else None)
+            )
     return []
 
 
@@ -61,7 +65,17 @@ def settle_titles(curves: Sequence[Curve]) -> None:
     for curve, one in titled:
         texts = made[_way(one)]
         if texts is not None and len(tables[_way(one)]) > 1:
-            curve.titled = replace(one, at=TitlesAt(one.at.columns.path, tuple(texts)))
+            curve.titled = replace(one, at=one.at.columns._replace(texts=tuple(texts)))
+
+
+def order_of(curves: Sequence[Curve]) -> Order | None:
+    """Which of two pairs comes first in titles, where texts of these are called so."""
+    for texts in dict.fromkeys(curve.titled.at.texts for curve in curves if curve.titled):
+        roles = {role: text for text in reversed(texts) if (role := called(text))}
+        if len(roles) > 1:
+            first, second = sorted(roles, key=lambda role: texts.index(roles[role]))
+            return Order(first, f"{roles[first]} and {roles[second]} of its columns")
+    return None
 
 
 def _way(titled: Titled) -> tuple[str, ...]:
@@ -91,10 +105,10 @@ def _are_cells(rows: Sequence[Row]) -> bool:
 
 def _are_titles(texts: Sequence[str]) -> bool:
     """Whether texts are titles: one of frequencies, and others that name pairs."""
-    return any(map(is_frequency, texts)) and _are_named(texts)
+    return any(map(is_frequency, texts)) and are_named(texts)
 
 
-def _are_named(texts: Sequence[str]) -> bool:
+def are_named(texts: Sequence[str]) -> bool:
     """Whether texts are titles that name pairs, those of frequencies left out."""
     if len(set(texts)) < len(texts):
         return False
@@ -103,7 +117,7 @@ def _are_named(texts: Sequence[str]) -> bool:
     return any(naming.parse(text).pairs for text in rest)
 
 
-def _curves(
+def curves_of(
     element: "_Element", row: str, texts: Sequence[Row], titles: Sequence[str], titled: Titled,
     own_axis: tuple[str, list[str]] | None,
 ) -> Iterator[Curve]:  # fmt: skip
@@ -123,6 +137,7 @@ def _curves(
     naming = settle([titles[at] for at in rest])
     named = [at for at in rest if naming.parse(titles[at]).pairs]
     named = [at for at in named if not phrases.has(titles[at], NO_VALUE)]
+    named = [at for at in named if any(of[at] for of in texts)]
     titled = replace(titled, others=tuple(titles[at] for at in rest if at not in named))
     if own_axis is None:
         assert at_axis is not None
