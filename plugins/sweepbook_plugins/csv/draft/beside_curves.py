@@ -3,14 +3,16 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sweepbook.draft.document import Table
+from sweepbook.draft.document import Note, Table
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.joins import may_lack_files
 from sweepbook.draft.reading import Understood
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import keys, sections
 from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.kinds import Kinds
 from sweepbook_plugins.csv.draft.sections import Looked
+from sweepbook_plugins.csv.draft.told_apart import Forms
 
 _WHERE = "join.csv"
 
@@ -51,3 +53,30 @@ def hand_over(form: str, beside: Sequence[tuple[Source, Looked]], evidence: Evid
     keys.hand_over([shape for _, shape in looked], evidence)
     kinds = sections.hand_over(looked, evidence) if looked[0][1].tables else None
     return Beside(form, looked, kinds)
+
+
+def joins(
+    forms: Forms,
+    beside: Sequence[Beside],
+    tables: Sequence[Sequence[Table]],
+    file: tuple[object, Note],
+) -> list[Table]:
+    """The tables `join` and below, one for each file beside those of the curves.
+
+    Args:
+        forms: of the names of all.
+        beside: the files, by form.
+        tables: what says how each of them is read.
+        file: the form of names of files with curves, or its forms, and what they rest on.
+    """
+    made: list[Table] = []
+    for number, (of, own) in enumerate(zip(beside, tables, strict=True)):
+        join = Table("[join]" if len(beside) == 1 else "[[join]]")
+        if number == 0:
+            join.add("file", *file)
+        join.add("other", of.form)
+        lacking = [*forms.lacking[of.form], *(forms.lacking[forms.curves] if number == 0 else ())]
+        if lacking:
+            may_lack_files(join, lacking)
+        made += [join, *own]
+    return made

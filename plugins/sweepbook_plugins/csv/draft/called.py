@@ -59,7 +59,7 @@ def find(
         heads = not part.wide and tests.are_tests(part.titles, part.rows)
         for title, texts in part.texts.items():
             told_apart = len(texts) == sum(map(bool, part.column(title)))  # one may have no file
-            if (heads and not told_apart) or not (heads or _tell_tests(texts)):
+            if (heads and not told_apart) or not (heads or tell_tests(texts)):
                 continue
             for form, told in by_form({*texts}, names).items():
                 whole = form.rpartition("/")[2].startswith(f"{SHARED}.")
@@ -101,7 +101,7 @@ def _are_curves(text: Text, seen: Seen, legend: Legend) -> bool:
     return points and table.can_name() and table.may_hold_curves()
 
 
-def _tell_tests(texts: Sequence[str]) -> bool:
+def tell_tests(texts: Sequence[str]) -> bool:
     """Whether the texts of a column may be those of tests, and are no pairs, ends or parameters."""
     naming = settle(texts)
     parsed = list(map(naming.parse, texts))

@@ -12,6 +12,7 @@ from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     announced,
+    by_folder,
     by_name,
     by_parameter,
     each_test,
@@ -83,7 +84,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         shape.legend = told
     left = [source for source, _ in bare]
     ordered = _longest_first([one for one, _ in texts if one not in left], looked)
-    several = spread.draft(*ordered, bare, limits) or each_test.draft(*ordered, bare, limits)
+    ways = (spread.draft, each_test.draft, by_folder.draft)
+    several = next((of for way in ways if (of := way(*ordered, bare, limits)) is not None), None)
     if several is not None:
         tables = several.tables
         left = [source for source in left if source not in several.bare]

@@ -6,15 +6,15 @@ Folders or names tell which belong together, as no column does. A test may have 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import FOUND, Note, Table
+from sweepbook.draft.document import FOUND, Note
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import MUST, guess
-from sweepbook.draft.joins import label_by_name, may_lack_files
+from sweepbook.draft.joins import label_by_name
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import beside_curves, keys, layouts, tests
-from sweepbook_plugins.csv.draft.beside_curves import Beside
+from sweepbook_plugins.csv.draft.beside_curves import joins
 from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
@@ -24,7 +24,7 @@ from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.spread import Drafted
 from sweepbook_plugins.csv.draft.table_words import take_words
-from sweepbook_plugins.csv.draft.told_apart import Forms, forms_of
+from sweepbook_plugins.csv.draft.told_apart import forms_of
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -76,29 +76,13 @@ def draft(
         return None
     found = understand(evidence)
     lines = made.later(found)
-    lines += _joins(forms, beside, [of.tables(evidence, found) for of in beside])
+    how = Note(FOUND, f"{forms.told_by} tell the tests, each with these files", forms.tests)
+    tables = [of.tables(evidence, found) for of in beside]
+    lines += joins(forms, beside, tables, (forms.curves, how))
     core = core_tables(evidence, found, limits)
     label_by_name(core, forms.tests)
     top = of_file(mine, made.name)
     return Drafted([*top, *lines, *core], taken)
-
-
-def _joins(
-    forms: Forms, beside: Sequence[Beside], tables: Sequence[Sequence[Table]]
-) -> list[Table]:
-    """The tables `join` and below, one for each file beside that of the curves."""
-    made: list[Table] = []
-    for number, (of, own) in enumerate(zip(beside, tables, strict=True)):
-        join = Table("[join]" if len(beside) == 1 else "[[join]]")
-        if number == 0:
-            how = Note(FOUND, f"{forms.told_by} tell the tests, each with these files", forms.tests)
-            join.add("file", forms.curves, how)
-        join.add("other", of.form)
-        lacking = [*forms.lacking[of.form], *(forms.lacking[forms.curves] if number == 0 else ())]
-        if lacking:
-            may_lack_files(join, lacking)
-        made += [join, *own]
-    return made
 
 
 def _is_of_all(looked: Looked) -> bool:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Sequence
 
+from sweepbook_plugins.csv.draft.closed_up import closed_up
 from sweepbook_plugins.csv.draft.regrouped import regrouped
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Shape
@@ -17,6 +18,7 @@ def look(texts: Sequence[Text]) -> list[Looked]:
 
     The last table of one may look turned where the rows below its titles are not, as in more files.
     """
+    texts = [*map(closed_up, texts)]
     looked = [_looked(turn(text)) for text in texts]
     upright = Counter(
         titles for text, shape in looked if not text.turned for titles in _titles(shape)

@@ -8,6 +8,7 @@ from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.source import Source
+from sweepbook_plugins.csv.draft.called import tell_tests
 from sweepbook_plugins.csv.draft.curve_rows import MOST_ROWS, CurveRowsTable
 from sweepbook_plugins.csv.draft.file_names import Told, spelt_in, told_by
 from sweepbook_plugins.csv.draft.join import Part
@@ -46,26 +47,30 @@ class NamedFiles:
         """Hand over the curves.
 
         Args:
-            key: the column that tells the tests.
+            key: the column that tells the tests; "" where the files are of one.
             evidence: takes the curves.
         """
         if self.part.wide is None:
-            table = RowsTable(self.part.titles, self.part.rows, legend=evidence.legend)
-            table.tell_tests_by(key)
+            table = RowsTable(
+                self.part.titles, self.part.rows, alone=bool(key), legend=evidence.legend
+            )
+            if key:
+                table.tell_tests_by(key)
             table.into(evidence)
             evidence.gaps += table.gaps(self.part.rows)
             return Layout(
                 "point-per-row", lambda found: _unnamed(table.lines(evidence, found, "csv.rows"))
             )
-        whole = self._whole()
-        whole.table.tell_tests_by(key)
+        whole = self._whole(alone=bool(key))
+        if key:
+            whole.table.tell_tests_by(key)
         whole.into(evidence)
         return Layout(
             "curve-per-row", lambda found: _unnamed(whole.lines(evidence, found, "csv.rows"))
         )
 
-    def _whole(self) -> CurveRowsTable:
-        """The rows of whole curves, as many of each file."""
+    def _whole(self, *, alone: bool) -> CurveRowsTable:
+        """The rows of whole curves, as many of each file; alone, a column may tell tests."""
         assert self.part.wide is not None
         most = MOST_ROWS // len(self.parts)
         rows: list[list[str]] = []
@@ -76,7 +81,10 @@ class NamedFiles:
             rows += [[told.told, *row] for row in some]
             wides += [_shifted(part.wide)] * len(some)
         return CurveRowsTable(
-            *(self.part.titles, rows, self.part.wide), legend=self.part.shape.legend, wides=wides
+            *(self.part.titles, rows, self.part.wide),
+            alone=alone,
+            legend=self.part.shape.legend,
+            wides=wides,
         )
 
 
@@ -87,6 +95,39 @@ def find(sources: Sequence[Source], parts: Mapping[int, Part]) -> NamedFiles | N
         sources: all files.
         parts: the tables of those that hold one, by position.
     """
+    return _files(_of_all(_named(sources, parts)), parts)
+
+
+def find_by_test(
+    sources: Sequence[Source], parts: Mapping[int, Part]
+) -> tuple[NamedFiles, Mapping[str, Sequence[int]]] | None:
+    """The files of the fullest test, where names tell it as well, and those of each by its name.
+
+    None where names tell no tests, or columns do.
+
+    Args:
+        sources: all files.
+        parts: the tables of those that hold one, by position.
+    """
+    named = _named(sources, parts)
+    tests: dict[str, list[int]] = {}
+    for at, told in named.items():
+        tests.setdefault(told.shared, []).append(at)
+    if len(tests) < _LEAST or "" in tests or any(_tells_tests(parts[at]) for at in named):
+        return None
+    fullest = max(tests.values(), key=len)
+    files = _files({at: named[at] for at in fullest}, parts)
+    return (files, tests) if files else None
+
+
+def _files(named: Mapping[int, Told], parts: Mapping[int, Part]) -> NamedFiles | None:
+    if len({told.told for told in named.values()}) < max(_LEAST, len(named)):
+        return None  # or two files are of one parameter, and something else tells them apart
+    return NamedFiles([*named], [*named.values()], [parts[at] for at in named], _one(named, parts))
+
+
+def _named(sources: Sequence[Source], parts: Mapping[int, Part]) -> dict[int, Told]:
+    """What names of files with rows of curves say, of the kind of table that most of them hold."""
     spelt = spelt_in([sources[at] for at in parts], [(of.text, of.shape) for of in parts.values()])
     folders = len({source.folder for source in sources}) > 1
     kinds: dict[tuple[object, ...], dict[int, Told]] = {}
@@ -95,10 +136,7 @@ def find(sources: Sequence[Source], parts: Mapping[int, Part]) -> NamedFiles | N
         if told and _may_hold_curves(part) and not _tells_parameters(part):
             kind = (part.seen.kind, part.wide is None, part.wide and part.wide.head)
             kinds.setdefault(kind, {})[at] = told
-    named = _of_all(max(kinds.values(), key=len, default={}))
-    if len({told.told for told in named.values()}) < max(_LEAST, len(named)):
-        return None  # or two files are of one parameter, and something else tells them apart
-    return NamedFiles([*named], [*named.values()], [parts[at] for at in named], _one(named, parts))
+    return max(kinds.values(), key=len, default={})
 
 
 def _of_all(named: Mapping[int, Told]) -> dict[int, Told]:
@@ -128,6 +166,12 @@ def _teller(part: Part) -> str:
         table = RowsTable(part.titles, rows, legend=legend)
     roles = table.roles
     return table.titles[roles.test] if roles.test is not None and roles.test_sure else ""
+
+
+def _tells_tests(part: Part) -> bool:
+    """Whether a column tells tests apart, and not pairs or ends of one."""
+    column = _teller(part)
+    return column != "" and tell_tests(part.texts[column])
 
 
 def _shifted(wide: Wide) -> Wide:
