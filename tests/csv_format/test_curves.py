@@ -114,6 +114,19 @@ def test_signs_turn_values_and_bounds_but_not_margins(tmp_path: Path) -> None:
     assert value["worst_value"]["value_db"] == 12.4
 
 
+@pytest.mark.parametrize(("limits", "stated"), [("", "-12.0"), ('limits = "positive"', "12.0")])
+def test_limits_turn_with_their_curves_or_are_positive_all_the_same(
+    limits: str, stated: str, tmp_path: Path
+) -> None:
+    signs = f'[signs]\nnegative = ["next"]\n{limits}\n[figures]\n'
+    signs += 'worst_margin.limit = "Limit {parameter} {pairs} {end}"\n'
+    dialect = changed(CURVES, "[figures]\n", signs)
+    head = f"Link,A\nMargin NEXT 1-2/3-6 A,3.21\nLimit NEXT 1-2/3-6 A,{stated}\n"
+    document = read(tmp_path, f"{head}MHz,NEXT 1-2/3-6 A\n1,-80.0\n2,-60.5\n", dialect).document
+    (item,) = document["stated"]["items"]
+    assert item["worst_margin"]["limit_db"] == 12.0
+
+
 def test_a_margin_whose_good_sign_is_negative(tmp_path: Path) -> None:
     dialect = changed(CURVES, "[numbers]", '[signs]\ngood_margin = "negative"\n[numbers]')
     document = read(tmp_path, f"Link,A\nMargin NEXT 1-2/3-6 A,-3.2\n{TABLE}", dialect).document

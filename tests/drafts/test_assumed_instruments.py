@@ -43,10 +43,33 @@ def test_people_numbers_and_what_names_an_end_are_no_model(
     assert told(properties) == {}
 
 
+@pytest.mark.parametrize("model", ["QT-40 Analyst", "QT40 Wort", "Umbelwort T4"])
+def test_a_type_may_stand_before_the_name(model: str) -> None:
+    named = {"Instrument": [model], "Sr. No.": ["QT/22/0457"]}
+    assert told(named) == {"model": "Instrument", "serial": "Sr. No."}
+
+
+@pytest.mark.parametrize("text", ["4471 Quill", "3rd floor", "2 Tester"])
+def test_a_number_before_a_name_is_no_type(text: str) -> None:
+    assert told({"Instrument": [text]}) == {}
+
+
+@pytest.mark.parametrize("key", ["FW Ver", "FW", "fw_rev", "FW version"])
+def test_a_short_name_of_firmware_names_no_end(key: str) -> None:
+    """In one language "ver" is far."""
+    filled = fields.guess({key: ["V3.08"]}, None)
+    assert [one.path for one in filled] == ["test.near.instrument.firmware"]
+
+
 def test_number_and_version_beside_a_tester_are_its_own() -> None:
     named = {"STRUMENTO": [MODEL], "NUM_SERIE": ["0441", "0447"], "VERSIONE": ["v2.18"]}
     found = {"model": "STRUMENTO", "serial": "NUM_SERIE", "firmware": "VERSIONE"}
     assert told({"CAVO": ["Cat 6A"], **named}) == found
+
+
+@pytest.mark.parametrize("release", ["v2.18", "2.18.1-c", "3.0-beta2", "4.1 (2026)"])
+def test_a_release_may_end_in_a_word(release: str) -> None:
+    assert told({"Tester": [MODEL], "Version": [release]})["firmware"] == "Version"
 
 
 @pytest.mark.parametrize(("number", "serial"), [("n/a", {}), ("QV4 30712", {"serial": "Målernr"})])

@@ -1,13 +1,18 @@
 """A day and a time of day in two texts, however the time is written."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.clock_notes import parted
 from sweepbook.draft.dates import is_clock, is_day
+from tests.program import run
 
 from .drafting import draft_of, read
 from .links import link, lists, wide
+
+TWO = [link("A-1", 31.0), link("A-2", 88.5)]
 
 OLD = "<started>2026-02-28T17:05:09Z</started>"
 
@@ -22,6 +27,8 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ('<when day="2026-02-28" time="17:05:09+01:00"/>', "17:05:09+01:00"),
         ("<date>28/02/2026</date><heure>17h05</heure>", "17:05:00-00:00"),
         ("<started>28.02.2026, 17:05 Uhr</started>", "17:05:00-00:00"),
+        ("<started>28.02.2026 17:05 (Ortszeit Wels)</started>", "17:05:00-00:00"),
+        ("<date>28/02/2026</date><heure>17h05 (heure de Lyon)</heure>", "17:05:00-00:00"),
         ("<started>28.02.2026 17.05.09</started>", "17:05:09-00:00"),
         ("<started>Sat 28 Feb 2026 17:05:09</started>", "17:05:09-00:00"),
         ("<started>05:05:09 PM 2026/02/28</started>", "17:05:09-00:00"),
@@ -121,3 +128,42 @@ def test_a_version_that_reads_as_a_date_is_no_time(key: str, tmp_path: Path) -> 
 def test_a_bracket_that_is_not_closed_is_part_of_no_time() -> None:
     assert not is_day("28-02-2026 17:05:09 (GMT-3")
     assert not is_day("28-02-2026 17:05:09 GMT-3)")
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("17.05.09 (ora del posto)", ("17.05.09", " (ora del posto)")),
+        ("17:05 (CEST)", ("17:05 (CEST)", "")),
+        ("17:05 (Europe/Rome)", ("17:05 (Europe/Rome)", "")),
+        ("17:05 (GMT-3)", ("17:05 (GMT-3)", "")),
+        ("17:05 (happy hour)", ("17:05 (happy hour)", "")),  # of "ap" a form makes something else
+        ("Saal (oben)", ("Saal (oben)", "")),
+    ],
+)
+def test_words_in_brackets_are_parted_where_a_form_can_hold_them(
+    text: str, parts: tuple[str, str]
+) -> None:
+    assert parted(text) == parts
+
+
+@pytest.mark.parametrize("other", ["ora del posto", "ora legale"])
+def test_words_behind_times_are_part_of_the_form_where_all_have_them(
+    other: str, tmp_path: Path
+) -> None:
+    first, second = (wide(one, "insertion_loss", "next") for one in TWO)
+    said = second.replace("28.02.2026 17:05", f"14.07.2026 9:41 ({other})")
+    (tmp_path / "a.csv").write_text(first.replace("17:05", "17:05 (ora del posto)"), "utf-8")
+    (tmp_path / "b.csv").write_text(said, "utf-8")
+    result = run("dialect", "draft", tmp_path / "a.csv", tmp_path / "b.csv")
+    told = " ".join(result.stdout.replace("\n#", "").split())
+    dated = tomllib.loads(result.stdout).get("dates", {})
+    (record,), problems = read(tmp_path / "b.csv", result.stdout)
+    if other == "ora legale":
+        assert "forms" not in dated
+        assert record.document["test"]["started"] == {"as_stated": "14.07.2026 9:41 (ora legale)"}
+        return
+    assert dated["forms"] == ["DD.MM.YYYY hh:mm (ora del posto)"]
+    assert "The file says 'ora del posto'" in told
+    assert problems == []
+    assert record.document["test"]["started"]["rfc3339"] == "2026-07-14T09:41:00-00:00"

@@ -110,3 +110,26 @@ def test_a_folder_without_margins_is_let_lack_them(tmp_path: Path) -> None:
     assert "may_lack" not in joins["{}/card.txt"]
     settled = draft.replace('first = "TO-BE-SETTLED"', 'first = "disturbing"')
     assert [record.label for record in read(tmp_path, settled)] == ["Q1", "Q2"]
+
+
+def test_the_card_of_a_test_says_how_pairs_are_called(tmp_path: Path) -> None:
+    """Numbers that are those of no scheme, in a file of keys alone."""
+    called = {"12": "4", "36": "2", "45": "3", "78": "1"}
+    said = "; ".join(f"{name} = wires {pins[0]},{pins[1]}" for pins, name in called.items())
+    links = [link("Q1", 41.5), link("Q2", 66.0)]
+    for one in links:
+        (tmp_path / one.label).mkdir()
+        for name, text in in_rows(one, blank=True).items():
+            rows = [line.split("\t") for line in text.splitlines()]
+            for row in rows:
+                row[0] = "/".join(called.get(pair, pair) for pair in row[0].split("/"))
+            lines = ["\t".join(row) for row in rows]
+            (tmp_path / one.label / name).write_text("\n".join([*lines, ""]), encoding="utf-8")
+        card = f"{KEYS.format(one.label, one.label[-1])}Numbers of pairs\t{said}\n"
+        (tmp_path / one.label / "card.txt").write_text(card, encoding="utf-8")
+    names = sorted(path.relative_to(tmp_path).as_posix() for path in tmp_path.glob("*/*"))
+    draft = drafted(tmp_path, names)
+    assert "the file tells the contacts of each" in draft
+    settled = draft.replace('first = "TO-BE-SETTLED"', 'first = "disturbing"')
+    for one, record in zip(links, read(tmp_path, settled), strict=True):
+        assert curves(record.document) == written(one, *STEMS)

@@ -13,13 +13,13 @@ from .test_tables_joined import drafted, gathered
 RAW = ("insertion_loss", "return_loss", "next")
 
 
-def points(links: Sequence[Link], near: str, far: str) -> str:
+def points(links: Sequence[Link], near: str, far: str, parameters: Sequence[str] = RAW) -> str:
     """A row a point, with an end in a column of its own; what has none says so there."""
     sides = {None: "n/a", "near": near, "far": far}
     lines = ["Circuit,Norm,Quantity,Wires,Heard at,kHz,dB"]
     for one in links:
         for (name, end, pairs), values in one.curves.items():
-            if name in RAW:
+            if name in parameters:
                 on = "/".join(pair.replace("-", "") for pair in pairs)
                 head = f"{one.label},Cat 6A PL,{WORDS[name]},{on},{sides[end]}"
                 dots = zip(KHZ, values, strict=True)
@@ -60,6 +60,39 @@ def test_the_far_end_may_come_first_in_titles(near: str, far: str, tmp_path: Pat
         lines.append(";".join([shifted(khz, 3), *(shifted(of[at], 2) for of in some.values())]))
     draft = draft_of(tmp_path, "\n".join([*lines, ""]))
     assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
+
+
+@pytest.mark.parametrize("title", ["End", "Seite", "Lato"])
+@pytest.mark.parametrize("none", ["Mezzo", "NA", "both"])
+@pytest.mark.parametrize("parameters", [RAW, (*RAW, "fext")])
+def test_a_third_word_below_ends_stands_for_none(
+    parameters: tuple[str, ...], none: str, title: str, tmp_path: Path
+) -> None:
+    """Ends that nobody knows, and a word of its own where a curve has none: loss, FEXT one way."""
+    one = link("T-1", 31.0)
+    for key in [key for key in one.curves if key[:2] == ("fext", "near")]:
+        one.curves["fext", None, key[2]] = one.curves.pop(key)
+        one.curves.pop(("fext", "far", key[2]))
+    text = points([one], "Wren", "Swift", parameters)
+    text = text.replace(",n/a,", f",{none},").replace("Heard at", title)
+    draft = draft_of(tmp_path, text)
+    assert '\nnear = "Wren"\n' in draft
+    assert '"Swift"' in draft
+    settled = draft.replace('first = "TO-BE-SETTLED"', 'first = "disturbing"')
+    records, problems = read(tmp_path / "export.csv", settled)
+    assert problems == []
+    held = curves(records[0].document)
+    raw = {key: of for key, of in held.items() if key[0] in RAW}
+    assert raw == written(one, *RAW)
+    assert len(held) - len(raw) == (12 if "fext" in parameters else 0)
+
+
+def test_three_words_that_are_no_ends_stay_unread(tmp_path: Path) -> None:
+    """A word for none stands where no end is needed; one beside return loss is a third end."""
+    text = points([link("T-1", 31.0)], "Wren", "Swift").replace("Heard at", "End")
+    text = text.replace(",RL,78,Wren,", ",RL,78,Heron,")
+    draft = draft_of(tmp_path, text)
+    assert '"Wren"' not in draft
 
 
 def sheet(one: Link, verdicts: str) -> str:

@@ -50,6 +50,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
         calendar=tried(lambda: _calendar(document.get("dates", {})), Calendar()),
         grammar=_grammar(document, spelled, numbers),
         negative=frozenset(document.get("signs", {}).get("negative", ())),
+        limits_positive=document.get("signs", {}).get("limits") == "positive",
         margin_good=document.get("signs", {}).get("good_margin", "positive"),
         fields={
             path: as_list(keys)

@@ -292,7 +292,8 @@ def _stated(
         result.stated.append(Stated(frequency, "frequency", float(at)))
         stated["frequency_mhz"] = at
     if limit := beside["limit"]:
-        value = _read(limit, quantity, meaning, negative=negative).value
+        turned = negative and not meaning.limits_positive
+        value = _read(limit, quantity, meaning, negative=turned).value
         result.stated.append(Stated(limit, quantity, float(value)))
         stated[f"limit_{suffix}"] = value
     return stated

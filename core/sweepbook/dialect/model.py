@@ -55,6 +55,7 @@ class Meaning:
         calendar: forms of dates and the zone.
         grammar: how names of curves are put together.
         negative: parameters whose losses the export writes with a minus sign.
+        limits_positive: whether it writes stated limits of these without one.
         margin_good: whether a good margin is positive or negative in the export.
         fields: keys of the source by the record's path.
         within: forms of texts of which a field is a part, by the record's path.
@@ -75,6 +76,7 @@ class Meaning:
     calendar: Calendar = field(default_factory=Calendar)
     grammar: Grammar = field(default_factory=lambda: Grammar(Words(), {}))
     negative: frozenset[str] = frozenset()
+    limits_positive: bool = False
     margin_good: str = "positive"
     fields: Mapping[str, Sequence[str]] = field(default_factory=dict)
     within: Forms = field(default_factory=dict)

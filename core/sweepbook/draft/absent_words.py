@@ -32,7 +32,7 @@ NOT_MEASURED = words_of(
     não executado, nie wykonano, neprovedeno, ikke udført, ikke utført, ej utförd,
     не проводилось, 未进行, 미실시,
     미측정, nem mért, nincs mérve, không đo, chưa đo, không áp dụng, δ/υ, δεν υπάρχει, δ/μ,
-    δεν μετρήθηκε, μη διαθέσιμο, δεν εφαρμόζεται
+    δεν μετρήθηκε, μη διαθέσιμο, δεν εφαρμόζεται, na, nd
     """
 )
 """Words that stand where a figure stands and say that there is none."""

@@ -43,7 +43,9 @@ _WORDS_OF = {
 _WITH_A_WORD = re.compile(r"([^\W\d_][^0-9]*?[\s.:#]+)(\S*[0-9]\S*)")
 _NAMED = re.compile(r"[^\W\d_]{3}")
 _NUMBERED = re.compile(r"[0-9]")
-_RELEASE = re.compile(r"\D{0,6}[0-9]+(?:[.,-][0-9]+)*\w?(?: .*)?")
+_TYPE = re.compile(r"[^\W\d_]{1,4}-?[0-9]")
+"""What a name of a type begins with that stands ahead: "QT-40 analyser"."""
+_RELEASE = re.compile(r"\D{0,6}[0-9]+(?:[.,-][0-9]+)*(?:\w|-[^\W\d_]\w{0,7})?(?: .*)?")
 _RELEASE_OF_PARTS = re.compile(r"[vV]?[0-9]+(?:\.[0-9]+)+\w?")
 """A release and nothing else: what a program of an instrument is called may be a kind of test."""
 _NUMBER = re.compile(r"(?:[A-Z0-9]{1,5} )?\S*[0-9]\S*")
@@ -145,8 +147,8 @@ def _is_a_model(text: str) -> bool:
     """Whether a text is a name and something with a number: no person, and no number alone."""
     words = [word for word in _WORDS.split(text.strip()) if word]
     named = [word for word in words if _NAMED.match(word) and not phrases.whole(word, INSTRUMENTS)]
-    numbered = any(map(_NUMBERED.search, words[1:]))
-    return len(words) > 1 and bool(named) and numbered and not _is_else(text)
+    numbered = any(map(_NUMBERED.search, words[1:])) or _TYPE.match(words[0])
+    return len(words) > 1 and bool(named) and bool(numbered) and not _is_else(text)
 
 
 def _is_else(text: str) -> bool:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from sweepbook.dialect import half_days
 from sweepbook.dialect.half_days import HALVES
 from sweepbook.dialect.months import MONTHS
-from sweepbook.draft import day_order
+from sweepbook.draft import clock_notes, day_order
 from sweepbook.word_lists import words_of
 
 _MONTH = r"[^\W\d_]{3,14}\.?"
@@ -88,6 +88,7 @@ class DateForms(NamedTuple):
         sure: whether the texts show the order.
         zoned: whether the texts name their zone.
         halves: words that are not known where those for half of the day stand.
+        note: words in brackets behind all times, which are part of the form; or "".
     """
 
     forms: tuple[str, ...]
@@ -95,11 +96,12 @@ class DateForms(NamedTuple):
     sure: bool
     zoned: bool
     halves: tuple[str, ...] = ()
+    note: str = ""
 
 
 def _match(text: str) -> re.Match[str] | None:
     """A text as a date, with or without a time of day behind or before it."""
-    text = text.strip()
+    text = clock_notes.parted(text)[0].strip()
     found = _WHOLE.fullmatch(text) or _CLOCK_FIRST.fullmatch(text)
     if found is None or (_half(found) and int(found["h"]) > _NOON):
         return None
@@ -149,7 +151,7 @@ def is_clock(text: str, *, asked: bool = False) -> bool:
         text: the text.
         asked: whether its key asks for one; else 17.05 is a number.
     """
-    match = _CLOCK.fullmatch(text.strip())
+    match = _CLOCK.fullmatch(clock_notes.parted(text)[0].strip())
     if match is None or int(match["h"]) >= _HOURS:
         return False
     number = match["t"] == "." and not (match["sec"] or match["tail"] or _half(match))
@@ -177,10 +179,14 @@ def forms(
         return None
     further = [match for match in map(_match, others) if match]
     days, why, sure = _days(found, further, foreign=foreign, feet=feet)
-    whole = tuple(_around(found[0], day) for day in days)
+    notes = {clock_notes.parted(text)[1] for text in texts}
+    if len(notes) > 1:
+        return None  # forms that differ by such words alone are none of two kinds of times
+    (note,) = notes
+    whole = tuple(f"{_around(found[0], day)}{note}" for day in days)
     words = dict.fromkeys(word for word in map(_half, found) if word)
     unknown = tuple(word for word in words if half_days.said(word) not in HALVES)
-    return DateForms(whole, why, sure, any(map(_zone, found)), unknown)
+    return DateForms(whole, why, sure, any(map(_zone, found)), unknown, note.strip(" ()"))
 
 
 def _days(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sweepbook.dialect import zone_names
 from sweepbook.dialect.dates import offset_of
 from sweepbook.dialect.fields import FIELDS
-from sweepbook.draft import dates, zones
+from sweepbook.draft import clock_notes, dates, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, listed
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
@@ -14,6 +14,7 @@ from sweepbook.draft.zones import ZoneForms
 
 _DATED = ("day", "time")
 """Kinds of fields that hold a date; a firmware such as 3.4.18 only looks like one."""
+_NOTED = "these words stand behind every time; one with others is told, and kept as stated"
 _SHOWN = 3
 """So many zones of an offset are named."""
 
@@ -46,7 +47,7 @@ def dates_table(
         if form := dates.forms(some, foreign=found.naming.foreign, feet=feet, others=others):
             all_forms += [text for text in form.forms if text not in all_forms]
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
-            notes.append(Note(how, form.why, some))
+            notes += [Note(how, form.why, some), *_noted(form.note)]
             zoned = zoned and (form.zoned or kind == "day")
             halves = halves or form.halves
     year = dates.year_of([text for some in texts.values() for text in some])
@@ -70,8 +71,19 @@ def dates_table(
     if not zoned:
         keys = [key for one in filled if one.path == "test.started" for key in one.keys]
         beside = [of for key in keys for of in _ASIDE.findall(key)]
-        _zone_line(table, stated or beside, year, clocks)
+        _zone_line(table, stated or beside, year, clocks, _asides(texts))
     return table
+
+
+def _noted(aside: str) -> Iterator[Note]:
+    if aside:
+        yield Note(ASSUMED, _NOTED, [aside])
+
+
+def _asides(texts: Mapping[str, Sequence[str]]) -> list[str]:
+    """Words in brackets behind times, each once."""
+    found = (clock_notes.parted(text)[1].strip(" ()") for some in texts.values() for text in some)
+    return list(dict.fromkeys(filter(None, found)))
 
 
 def _zoned(forms: Sequence[str], behind: Sequence[str]) -> list[str]:
@@ -143,7 +155,13 @@ def _other_halves(names: Sequence[str], year: int) -> Iterator[str]:
             yield other
 
 
-def _zone_line(table: Table, stated: Sequence[str], year: int, clocks: Sequence[str]) -> None:
+def _zone_line(
+    table: Table,
+    stated: Sequence[str],
+    year: int,
+    clocks: Sequence[str],
+    aside: Sequence[str],
+) -> None:
     """The zone of times that name none themselves."""
     if not stated and (zone := zones.of_clocks(clocks, year)):
         table.add("zone", zone, Note(FOUND, "a line of the file says so", clocks))
@@ -155,8 +173,8 @@ def _zone_line(table: Table, stated: Sequence[str], year: int, clocks: Sequence[
         "the zone of the times, as Europe/Lisbon or +01:00: put in that of the tester's clock and "
         "take the mark off; without it they are kept with their offset unknown"
     )
-    if clocks:
-        note += f". The file says {' and '.join(map(repr, clocks))}"
+    if said := [*clocks, *aside]:
+        note += f". The file says {' and '.join(map(repr, said))}"
     stated = [text for text in stated if any(_each(text.strip(), year))]
     possible = [each for text in dict.fromkeys(stated) for each in _each(text.strip(), year)]
     if possible:

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 
-from sweepbook.dialect.parameters import parameters
+from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.evidence import SeenCurve
@@ -70,11 +70,21 @@ def words(beside: Beside, naming: Naming) -> list[str]:
     ends = [text for text, part in parsed.items() if part.end and not part.parameter]
     if not ends or not 0 < len(strange) <= _MOST_FOR_NONE or len(ends) + len(strange) < len(texts):
         return []
-    return [text for text in strange if all(map(_needs_none, texts[text]))]
+    ended = {parameter for text in ends for parameter in texts[text]}
+    return [text for text in strange if all(needs_none(of, ended) for of in texts[text])]
 
 
-def _needs_none(parameter: str | None) -> bool:
-    return parameter is not None and parameters()[parameter].end != "each"
+def needs_none(parameter: str | None, ended: Collection[str | None]) -> bool:
+    """Whether curves of a parameter may be told without an end.
+
+    Far-end crosstalk may that is given one way only.
+
+    Args:
+        parameter: of the curves.
+        ended: the parameters of curves that are told with one.
+    """
+    one_way = parameter in FAR_END and parameter not in ended
+    return parameter is not None and (one_way or parameters()[parameter].end != "each")
 
 
 def with_blank(templates: Sequence[str]) -> list[str]:

@@ -36,6 +36,7 @@ class Evidence:
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         judged: words for verdicts of curves, each with the text of the margin beside it.
+        limits: texts of stated limits, by the parameter of their rows.
         taken: templates of keys of verdicts that a form of figures takes already.
         gaps: texts that stand where values of curves do and are no plain numbers, of all tests.
         figures: texts of single figures without a sweep, by parameter.
@@ -58,6 +59,7 @@ class Evidence:
     singles: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
     judged: list[tuple[str, str]] = field(default_factory=list)
+    limits: dict[str, list[str]] = field(default_factory=dict)
     taken: set[str] = field(default_factory=set)
     gaps: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)

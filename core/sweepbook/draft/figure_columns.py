@@ -15,6 +15,7 @@ from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, words_for_none
 
+_LIMIT = "worst_margin.limit"
 _ROUNDED = 0.15
 """So far at most is the difference of two rounded figures from the rounded difference."""
 
@@ -132,9 +133,18 @@ def _by_titles(
             evidence.figure_axes.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]
+        if role == _LIMIT:
+            _keep_limits(columns, at, evidence, found)
     for role, title in parted.beside.items():
         table.add(role, title)
     return [of for of in (table, apart) if of.lines]
+
+
+def _keep_limits(columns: Sequence[Cells], at: int, evidence: Evidence, found: Understood) -> None:
+    """Keep stated limits by what their rows are of, since the sign of curves may not be theirs."""
+    for row in zip(*columns, strict=True):
+        if (parameter := subject(row, found)) and says(row[at]):
+            evidence.limits.setdefault(parameter, []).append(row[at])
 
 
 def _rows(roles: Mapping[str, int], columns: Sequence[Cells]) -> list[set[str]]:

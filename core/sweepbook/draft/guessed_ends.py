@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sweepbook.dialect.parameters import FAR_END
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
+from sweepbook.draft.ends_beside import needs_none
 from sweepbook.draft.evidence import SeenCurve
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import PLACEHOLDER, Ends, Parsed
@@ -14,6 +15,7 @@ from sweepbook.draft.verdicts import verdict_of
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
+_WITH_NONE = 3
 _SHORT = 2
 """No longer are codes of ends."""
 BESIDE = (*LIMIT, *MARGIN)
@@ -29,17 +31,18 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         curves: with all that may name them.
         naming: takes the ends that are found.
     """
-    slots: dict[str, list[str]] = {}
+    slots: dict[str, list[tuple[str, str | None]]] = {}
     naming_more: set[str] = set()
     for curve in curves:
+        parts = {slot: naming.parse(text) for slot, text in curve.texts.items()}
+        parameter = naming.together(parts.values()).parameter
         for slot, text in curve.texts.items():
-            part = naming.parse(text)
-            if part.parameter or part.pairs:
+            if parts[slot].parameter or parts[slot].pairs:
                 naming_more.add(slot)
             elif says(text):
-                slots.setdefault(slot, []).append(text.strip())
+                slots.setdefault(slot, []).append((text.strip(), parameter))
     for texts in (some for slot, some in slots.items() if slot not in naming_more):
-        words = list(dict.fromkeys(texts))
+        words = _without_none(texts)
         told = any(map(_tells_kinds, words))
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
             if {of[1] for word in words if (of := naming.parse(word).end)} == {"near", "far"}:
@@ -50,6 +53,27 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         _numbers_are_ends(curves, naming)
     if naming.ends is None:
         naming.ends = _rest_is_ends(curves, naming)
+
+
+def _without_none(texts: Sequence[tuple[str, str | None]]) -> list[str]:
+    """The words of a slot, each once, without a third one for no end.
+
+    Args:
+        texts: with the parameter of each curve. That word stands only where no end is needed, and
+            the two others beside each parameter where one is.
+    """
+    beside: dict[str, set[str | None]] = {}
+    for word, parameter in texts:
+        beside.setdefault(word, set()).add(parameter)
+    words = list(beside)
+    if len(words) != _WITH_NONE:
+        return words
+    for none in words:
+        one, other = (word for word in words if word != none)
+        ended = beside[one]
+        if ended == beside[other] and all(needs_none(of, ended) for of in beside[none]):
+            return [one, other]
+    return words
 
 
 def _tells_kinds(word: str) -> bool:

@@ -20,7 +20,7 @@ from sweepbook.draft.key_words import (
     PLACES,
 )
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ENDS, VALUES
+from sweepbook.draft.trade_words import ENDS, FIRMWARE, VALUES
 
 _CHOSEN = re.compile(
     rf"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:{'|'.join(map(re.escape, VALUES))}|[^/\[\]]+\[[0-9]+\]))?$",
@@ -90,7 +90,7 @@ def _offers_of(key: str, ends: Ends | None) -> list[Offer]:
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     chosen = _CHOSEN.search(key)
     texts = [spoken, *([chosen[1]] if chosen else [])]
-    if not _is_a_place(key, ends):
+    if not (_is_a_place(key, ends) or phrases.whole(last, FIRMWARE)):  # "FW ver" is no far end
         if (offers := _of_ends(texts, ends)) is not None:
             return offers
         if ends and (offers := _of_ends(texts, None)):  # as instruments may be called, no curve

@@ -79,7 +79,7 @@ _EQUIPMENT = entries_of(
     connector.part: connector part, jack part, connector type
     connector.category: connector category, jack category
     instrument.serial: unit serial number, unit serial no, unit serial, serial number, serial no,
-        serial nr, serial num, serial, unit s n, s n, s/n, sn, tester, unit
+        serial nr, serial num, serial, unit s n, s n, s/n, sn, sr no, ser no, sl no, tester, unit
     instrument.firmware: {", ".join((*FIRMWARE, *SOFTWARE))}
     instrument.model: model, instrument model
     instrument.maker: maker, manufacturer

@@ -89,11 +89,16 @@ def statements(text: str) -> Iterator[Row]:
     if len(text) > _LONGEST:
         return
     for part in _PARTS.split(text):
-        mark = "=" if "=" in part else ""
-        head = part.rpartition(":")[2] if mark and ":" in part.partition("=")[0] else part
+        head = _behind(_behind(part, "\t"), ":")
         said = _SAID.split(head.strip(" #!()[]"), maxsplit=1)
         if len(said) > 1 and all(said):
             yield [of.strip() for of in said]
+
+
+def _behind(part: str, mark: str) -> str:
+    """What stands behind a mark ahead of what is said, such as that behind a key; or the whole."""
+    before, equals, _ = part.partition("=")
+    return part.rpartition(mark)[2] if equals and mark in before else part
 
 
 def _turned(group: Group) -> Iterator[Group]:

@@ -44,14 +44,15 @@ def explained(rows: Sequence[Sequence[str]]) -> Pairing | None:
         contacts = [pair for text in row if (pair := _contacts_of(text))]
         if len(contacts) == 1 and contacts[0] not in words:
             texts = [of for text in row for of in (text.strip(), _CALLED.sub("", text, count=1))]
-            words[contacts[0]] = [text for text in dict.fromkeys(texts) if _may_name(text)]
+            if own := [text for text in dict.fromkeys(texts) if _may_name(text)]:
+                words[contacts[0]] = own
     if len(words) < len(PIN_PAIRS):
         return None
     every = [word for some in words.values() for word in some]
-    own = {pair: [one for one in some if every.count(one) == 1] for pair, some in words.items()}
-    if not all(own.values()):
+    alone = {pair: [one for one in some if every.count(one) == 1] for pair, some in words.items()}
+    if not all(alone.values()):
         return None
-    return Pairing("told", tuple((pair, _any_of(own[pair])) for pair in PIN_PAIRS))
+    return Pairing("told", tuple((pair, _any_of(alone[pair])) for pair in PIN_PAIRS))
 
 
 def _may_name(text: str) -> bool:

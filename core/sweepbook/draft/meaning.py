@@ -60,7 +60,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         *words,
         crosstalk_table(found),
         units,
-        notation_told.signs_table(found),
+        notation_told.signs_table(evidence, found),
         notation_told.numbers_table(found),
         dates_table(filled, found, evidence.properties, units, evidence.legend.clocks),
         wires_told.wire_table(wires),

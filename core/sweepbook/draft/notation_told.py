@@ -58,7 +58,7 @@ def _numbers_of(evidence: Evidence, found: Understood) -> dict[str, list[float]]
     }
 
 
-def signs_table(found: Understood) -> Table:
+def signs_table(evidence: Evidence, found: Understood) -> Table:
     """The table `signs`."""
     table = Table("[signs]")
     turned = curve_facts.negative(found.curves)
@@ -66,6 +66,11 @@ def signs_table(found: Understood) -> Table:
         samples = [text for texts in turned.values() for text in texts[:1]]
         note = "at the lowest frequencies, where every loss and every ratio is far above 0 dB"
         table.add("negative", list(turned), Note(FOUND, note, samples))
+        limits = [text for of in turned for text in evidence.limits.get(of, ())]
+        values = [value for text in limits if (value := found.numbers.value(text)) is not None]
+        if values and min(values) > 0.0:
+            said = "limits are stated without the minus sign that these curves have"
+            table.add("limits", "positive", Note(FOUND, said, limits))
     return table
 
 

@@ -83,6 +83,7 @@ SUM_WORDS = words_of(
 _ENDS = pairs_of(
     """
     near end / far end, main unit / remote unit, near / far, main / remote, local / remote,
+    main / rem, loc / rem,
     end a / end b, end 1 / end 2, side a / side b, side 1 / side 2, unit 1 / unit 2,
     unit a / unit b, head / tail, left / right, n / f, m / r, l / r, a / b
     """
@@ -153,7 +154,8 @@ _WORDS = lists_of(
     disturbed: disturbed, disturbed pair, victim, receiver, receiving
     from: from
     to: to, into, onto
-    firmware: firmware, firmware version, firmware revision, version of the firmware
+    firmware: firmware, firmware version, firmware revision, version of the firmware, fw, fw ver,
+        fw version, fw rev
     software: software, software version, software revision, version of the software
     """
 )

@@ -79,7 +79,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             bare.append((source, one))
     if not looked:
         return None
-    told = legend_of(looked)
+    told = legend_of([*looked, *(one for _, one in bare)])
     for _, shape in looked:
         shape.legend = told
     left = [source for source, _ in bare]

@@ -14,7 +14,7 @@ from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
-from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook.draft.trade_words import END_TITLES, NO_VALUE
 from sweepbook.draft.verdicts import are_verdicts, verdict_of
 from sweepbook.word_lists import words_of
 from sweepbook_plugins.csv.draft.teller import teller_of
@@ -22,6 +22,8 @@ from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_WORDS = 400
 _MOST_KINDS = 6
+_WITH_NONE = 3
+"""Words for both ends and for none."""
 _FEW_NUMBERS = 20
 """A column of so few different numbers holds names of pairs, or the like."""
 _VALUE_WORDS = (
@@ -113,7 +115,7 @@ def roles_of(
         ]
         roles.subject = max(lettered, key=lambda at: len(said[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
-    roles.names = _naming(columns, words, rest, roles, legend)
+    roles.names = _naming(titles, columns, words, rest, roles, legend)
     if roles.subject is not None:
         roles.names = sorted([*roles.names, roles.subject])
     roles.free = [at for at in rest if at not in roles.names]
@@ -121,8 +123,8 @@ def roles_of(
 
 
 def _naming(
-    columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int], roles: Roles,
-    legend: Legend,
+    titles: Sequence[str], columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int],
+    roles: Roles, legend: Legend,
 ) -> list[int]:  # fmt: skip
     """The columns that name a row besides the one with its parameter: pairs and ends."""
     varying = [
@@ -143,10 +145,16 @@ def _naming(
             "{" in part.template and (often[part.template] > 1 or not _spare(part.template))
             for part in parsed
         )
-        two = len(parsed) == 2 and not any(map(verdict_of, said_in[at])) and not said
-        if (said * 2 > len(parsed) and whole * 2 > len(parsed)) or (two and _sides(columns[at])):
+        few = len(parsed) == 2 or (len(parsed) == _WITH_NONE and _are_ends(titles[at]))
+        few = few and not any(map(verdict_of, said_in[at])) and not said
+        if (said * 2 > len(parsed) and whole * 2 > len(parsed)) or (few and _sides(columns[at])):
             found.append(at)
     return found
+
+
+def _are_ends(title: str) -> bool:
+    """Whether a column is called after ends, so that a third word may stand for none."""
+    return phrases.whole(title, END_TITLES)
 
 
 def axis_at(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
