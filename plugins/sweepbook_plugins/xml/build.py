@@ -100,10 +100,10 @@ class _Builder:
         """Every table of a list, called by its position counted from 1."""
         return tuple(make(f"{key}[{at}]", table) for at, table in enumerate(tables, 1))
 
-    def path(self, key: str, text: str) -> Path:
+    def path(self, key: str, text: str, *, refers: bool = False) -> Path:
         """A path; one that cannot be read becomes a problem."""
         try:
-            return parse(text, self.names)
+            return parse(text, self.names, refers=refers)
         except ValueError as error:
             self.problems.append(f"{key}: {error}")
             return NO_PATH
@@ -301,7 +301,7 @@ class _Builder:
     def name(self, key: str, table: Mapping[str, Any]) -> NameForm:
         """What names an element: declared texts, and names of elements that are templates."""
         sources = [
-            (text, self.path(key, text), tuple(as_list(of)))
+            (text, self.path(key, text, refers=True), tuple(as_list(of)))
             for text, of in table.get("name", {}).items()
         ]
         held = [*self.of_test]

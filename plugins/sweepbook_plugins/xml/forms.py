@@ -134,7 +134,9 @@ class Forms:
         form, namer = self._plan.axes[number], self._plan.of_axes[number]
         name = None
         if namer is not None and form.of is not None:
-            name = namer.name([text_at(element, at) or "" for _, at, _ in form.of.sources])
+            name = namer.name(
+                [text_at(element, at.begun_at(element.get)) or "" for _, at, _ in form.of.sources]
+            )
             if name is None:
                 return False
         self._found.axes.append((form, element, place(element, self._where, path), name))

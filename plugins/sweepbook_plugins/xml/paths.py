@@ -3,11 +3,13 @@
 `terminal[@end=head]/jack/@part` goes from the element at hand to its child `terminal` whose
 attribute `end` is `head`, to the child `jack` of that, to its attribute `part`. A path that begins
 with "/" begins at the root of the file. In brackets stand an attribute (`@end=head`), a child
-(`role=main`) or a position counted from 1; nothing else is understood.
+(`role=main`) or a position counted from 1. In a path that names something the value may be
+an attribute of the element that it begins at: `../column[@id=@column]/@pair`. Nothing else is
+understood.
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -16,6 +18,8 @@ _STEPS = re.compile(r"((?:\[[^\]]*\]|[^/\[\]])*)(/|$)")
 _STEP = re.compile(r"([^\[\]@]+)((?:\[[^\]]*\])*)")
 _CONDITION = re.compile(r"\[([^\]]*)\]")
 _NAME = re.compile(r"[^\s\[\]/@:=*()|'\"<>&.,-][^\s\[\]/@:=*()|'\"<>&]*")
+_NOTHING = "\0"
+"""What no text of XML is."""
 _POSITION = re.compile(r"[1-9][0-9]{0,5}")
 
 
@@ -26,11 +30,13 @@ class Condition(NamedTuple):
         kind: "@" for an attribute, "child" for the text of a child, "position".
         name: qualified name of the attribute or the child.
         value: what it must be.
+        refers: whether `value` is the name of an attribute, of where the path begins, that has it.
     """
 
     kind: str
     name: str
     value: str
+    refers: bool = False
 
 
 class Step(NamedTuple):
@@ -85,6 +91,39 @@ class Path(NamedTuple):
     up: int
     steps: tuple[Step, ...]
     attribute: str | None
+
+    @property
+    def refers(self) -> bool:
+        """Whether an attribute of the element that it begins at chooses one on its way."""
+        return any(of.refers for step in self.steps for of in step.conditions)
+
+    @property
+    def loose(self) -> "Path":
+        """The same without such choices: all that it may lead to."""
+        return self._chosen(lambda of: () if of.refers else (of,)) if self.refers else self
+
+    def begun_at(self, get: Callable[[str], str | None]) -> "Path":
+        """The same with such choices by what the attributes of an element say.
+
+        Args:
+            get: the text of an attribute by its qualified name.
+        """
+        if not self.refers:
+            return self
+        return self._chosen(
+            lambda of: (
+                (of._replace(value=(get(of.value) or "").strip() or _NOTHING, refers=False),)
+                if of.refers
+                else (of,)
+            )
+        )
+
+    def _chosen(self, choices: Callable[[Condition], tuple[Condition, ...]]) -> "Path":
+        steps = (
+            step._replace(conditions=tuple(of for one in step.conditions for of in choices(one)))
+            for step in self.steps
+        )
+        return self._replace(steps=tuple(steps))
 
 
 @dataclass(frozen=True)
@@ -148,8 +187,13 @@ def qualified(uri: str, local: str) -> str:
     return f"{{{uri}}}{local}" if uri else local
 
 
-def parse(text: str, names: Names) -> Path:
+def parse(text: str, names: Names, *, refers: bool = False) -> Path:
     """Take a path apart.
+
+    Args:
+        text: it.
+        names: the namespaces.
+        refers: whether elements may be chosen by an attribute of where the path begins.
 
     Raises:
         ValueError: it holds what is no step, or an undeclared prefix.
@@ -166,7 +210,13 @@ def parse(text: str, names: Names) -> Path:
         parts = parts[1:]
     elif not parts and attribute is None and not up:
         raise ValueError(f'the path {text!r} names nothing; "." is the element itself')
-    return Path(absolute, up, tuple(_step(part, names) for part in parts), attribute)
+    path = Path(absolute, up, tuple(_step(part, names) for part in parts), attribute)
+    if not refers and path.refers:
+        raise ValueError(
+            f"the path {text!r} chooses by an attribute of where it begins, which only a path in "
+            "`name` may; put a text that begins with @ in quotes"
+        )
+    return path
 
 
 def _split(text: str) -> Iterator[str]:
@@ -197,8 +247,11 @@ def _condition(text: str, names: Names) -> Condition:
     name, equals, value = (part.strip() for part in text.partition("="))
     if not equals:
         raise ValueError(f"[{text}] is no choice: write [@attribute=value], [child=value] or [2]")
-    if len(value) > 1 and value[0] == value[-1] and value[0] in "'\"":
+    refers = value.startswith("@")
+    if refers:
+        value = names.tag(value[1:].strip(), attribute=True)
+    elif len(value) > 1 and value[0] == value[-1] and value[0] in "'\"":
         value = value[1:-1]
     if name.startswith("@"):
-        return Condition("@", names.tag(name[1:].strip(), attribute=True), value)
-    return Condition("child", names.tag(name), value)
+        return Condition("@", names.tag(name[1:].strip(), attribute=True), value, refers)
+    return Condition("child", names.tag(name), value, refers)

@@ -24,7 +24,7 @@ from sweepbook_plugins.xml.paths import Path, Stand, Step, parse
 from sweepbook_plugins.xml.spelled import columns, spelled, spread, words
 from sweepbook_plugins.xml.stands import stand, tags_of, test_at
 from sweepbook_plugins.xml.tree import SKIPPED, Node
-from sweepbook_plugins.xml.used import joined, used, used_by
+from sweepbook_plugins.xml.used import joined, naming, used, used_by
 from sweepbook_plugins.xml.wires import owners
 
 if TYPE_CHECKING:
@@ -283,7 +283,10 @@ class _Builder:
     def axis(self, number: int, form: AxisForm) -> Namer | None:
         """Elements of shared axes, and what is used of them; what looks up their names."""
         sources = form.of.sources if form.of else ()
-        uses = [*used_by(form.frequencies), *(path for _, path, _ in sources if not path.up)]
+        uses = [
+            *used_by(form.frequencies),
+            *(of for _, path, _ in sources for of in naming(path) if not of.up),
+        ]
         for node in self.at(form.path):
             node.axes.append(number)
             for path in [*uses, *([form.name] if form.name else [])]:

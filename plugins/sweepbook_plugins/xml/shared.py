@@ -50,6 +50,7 @@ class Shared:
         figures: those of single figures by number.
         rows: those of rows of figures by number; those together that are of the same rows.
         attributes: names of the attributes that the texts are, where they all are such.
+        refers: whether an attribute of the element chooses what stands at the path of one.
         ups: how many elements up their names say what an element is of.
     """
 
@@ -61,6 +62,7 @@ class Shared:
     figures: tuple[tuple[int, FigureForm], ...]
     rows: tuple[tuple[RowsOf, ...], ...]
     attributes: tuple[str, ...] | None
+    refers: bool
     ups: tuple[int, ...]
     _told: dict[tuple[str | None, ...], Told] = field(default_factory=dict)
 
@@ -68,6 +70,9 @@ class Shared:
         """The texts that name an element, None for one that is not there."""
         if self.attributes is not None:
             return [*map(element.get, self.attributes)]
+        if self.refers:
+            get = element.get
+            return [text_at(element, path.begun_at(get)) for _, path in self.sources]
         return [text_at(element, path) for _, path in self.sources]
 
     def key(self, element: "_Element", texts: Sequence[str | None]) -> tuple[str | None, ...]:
@@ -183,6 +188,7 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
         tuple((number, form) for number, form in figures if form.row is None),
         _same_rows((number, form.row, plan.forms[number]) for number, form in figures if form.row),
         _attributes(sources.values()),
+        any(path.refers for path in sources.values()),
         tuple(dict.fromkeys(up for number in named for up, _ in plan.forms[number].tags)),
     )
 

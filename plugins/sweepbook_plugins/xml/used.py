@@ -1,7 +1,7 @@
 """Paths, from its element, of all that a form of curves, figures or axes uses."""
 
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm, ListForm, TitlesForm
-from sweepbook_plugins.xml.paths import Path
+from sweepbook_plugins.xml.paths import Path, Step
 
 OWN_TEXT = Path(False, 0, (), None)
 """The path of the text of an element from there."""
@@ -9,7 +9,7 @@ OWN_TEXT = Path(False, 0, (), None)
 
 def used(form: CurveForm | FigureForm) -> list[Path]:
     """Paths of what names an element of a form, and of what it holds."""
-    found = [path for _, path, _ in form.name.sources]
+    found = [of for _, path, _ in form.name.sources for of in naming(path)]
     if isinstance(form, FigureForm):
         rows = _titled(form.row.path, form.row.titles) if form.row else []
         return [*found, *form.roles.values(), *rows]
@@ -23,6 +23,20 @@ def used(form: CurveForm | FigureForm) -> list[Path]:
     for numbers in (form.values, form.frequencies):
         found += used_by(numbers) if numbers else []
     return found + ([form.axis] if form.axis else [])
+
+
+def naming(path: Path) -> list[Path]:
+    """Paths of a text that names something, and of what refers to it and is referred to there."""
+    found, steps = [path.loose], path.loose.steps
+    for at, step in enumerate(path.steps, 1):
+        for of in (one for one in step.conditions if one.refers):
+            there = Path(path.absolute, path.up, steps[:at], of.name)
+            if of.kind != "@":
+                uri, _, local = of.name.rpartition("}")
+                inner = Step(uri.removeprefix("{"), local, (), local)
+                there = Path(path.absolute, path.up, (*steps[:at], inner), None)
+            found += [OWN_TEXT._replace(attribute=of.value), there]
+    return found
 
 
 def used_by(numbers: ListForm) -> list[Path]:
