@@ -19,6 +19,7 @@ def describe(dialect: Dialect) -> list[tuple[str, str]]:
         ("units", ", ".join(unit for unit in numbers.units.values() if unit)),
         ("decimal mark", numbers.notation.decimal),
         ("written negative", ", ".join(sorted(meaning.negative)) or "nothing"),
+        *([("stated limits of these", "written positive")] if meaning.limits_positive else []),
         ("zone of times", meaning.calendar.zone or "as stated, else unknown"),
     ]
     if named & set(CROSSTALK):
