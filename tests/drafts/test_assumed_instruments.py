@@ -54,6 +54,37 @@ def test_a_number_before_a_name_is_no_type(text: str) -> None:
     assert told({"Instrument": [text]}) == {}
 
 
+@pytest.mark.parametrize(
+    ("text", "within"),
+    [
+        (
+            "Umbelwort T4, serie T4-0441, versión 2.18",
+            {
+                "model": "{}, serie {any}",
+                "serial": "{any}, serie {}, versión {any}",
+                "firmware": "{any}, versión {}",
+            },
+        ),
+        (
+            "Umbelwort T4 / Version: 2.18",
+            {"model": "{} / Version: {any}", "firmware": "{any} / Version: {}"},
+        ),
+        ("Umbelwort T4; No. 0441", {"model": "{}; No. {any}", "serial": "{any}; No. {}"}),
+    ],
+)
+def test_one_text_may_say_all_of_a_tester(text: str, within: dict[str, str]) -> None:
+    properties = {"Link": ["A-1"], "Equipo": [text]}
+    found = list(of_testers(properties, fields.guess(properties, None)))
+    assert {of.path.removeprefix("test.near.instrument."): of.within for of in found} == within
+    assert {of.keys for of in found} == {("Equipo",)}
+
+
+@pytest.mark.parametrize("text", ["Umbelwort T4, Quill 12", "Umbelwort T4, serie 7, serie 8"])
+def test_parts_that_say_nothing_of_themselves_are_the_model(text: str) -> None:
+    found = list(of_testers({"Equipo": [text]}, []))
+    assert [(of.path, of.within) for of in found] == [("test.near.instrument.model", "")]
+
+
 @pytest.mark.parametrize("key", ["FW Ver", "FW", "fw_rev", "FW version"])
 def test_a_short_name_of_firmware_names_no_end(key: str) -> None:
     """In one language "ver" is far."""

@@ -10,6 +10,7 @@ from sweepbook.draft.key_offers import chosen_by, names_an_end, steps_of
 from sweepbook.draft.key_words import CABLES, EQUIPMENT, INSIDE, INSTRUMENTS, PARTS, VERSIONS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import FIRMWARE, SOFTWARE
+from sweepbook.word_lists import words_of
 
 _NEAR = "test.near.instrument."
 _MODEL, _SERIAL, _FIRMWARE = "model", "serial", "firmware"
@@ -17,6 +18,7 @@ _OF_ITS_OWN = "no key says of which unit this is; the one that is named is taken
 _OF_A_MODEL = "called after a tester, and reads as make and model; it stands for the near unit"
 _OF_A_SERIAL = "the number beside a tester that is named is that of its near unit"
 _OF_A_VERSION = "the version right behind a tester that is named is that of its firmware"
+_OF_ONE_TEXT = "its text names a tester, and what else is known of it; of the near unit"
 _OF_ITS_WORD = "beside a tester that is named, and says itself what it is; of the near unit"
 _INSIDE = {
     member: [
@@ -40,6 +42,11 @@ _WORDS_OF = {
     _SERIAL: (*_SERIALS, *_INSIDE[_SERIAL]),
     _FIRMWARE: (*VERSIONS, *FIRMWARE, *SOFTWARE),
 }
+_BETWEEN = re.compile(r"(\s*[,;|/]\s+|\s+[-\u2013]\s+)")
+_TWO_PARTS = 3
+"""Pieces of a text of two parts, with what stands between."""
+_OF_EITHER = words_of("messgerät")
+"""Words for a tester that name the near unit only beside another for the far one."""
 _WITH_A_WORD = re.compile(r"([^\W\d_][^0-9]*?[\s.:#]+)(\S*[0-9]\S*)")
 _NAMED = re.compile(r"[^\W\d_]{3}")
 _NUMBERED = re.compile(r"[0-9]")
@@ -70,6 +77,10 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
     called = [key for key in free if _asks_for_a_serial(key)]  # of which a test may hold none
     serials = [key for key in called if all(map(_NUMBER.fullmatch, properties[key]))]
     beside = [key for key in serials if key.rpartition("/")[0] in testers]
+    if models and (parts := _in_one_text(models[0], properties[models[0]])):
+        parts = [one for one in parts if one.path.rpartition(".")[2] not in known]
+        known |= {one.path.rpartition(".")[2] for one in parts}
+        yield from parts
     after = {*models, *(key for key in called if key.rpartition("/")[0] in testers)}
     behind = [key for before, key in pairwise(keys) if before in after]
     versions = [key for key in behind if key in free and _is_a_version(key, properties[key])]
@@ -111,6 +122,37 @@ def _told_by_words(
                 yield Filled(path, (key,), numbers, within=within, why=_OF_ITS_WORD)
 
 
+def _in_one_text(key: str, texts: Sequence[str]) -> list[Filled]:
+    """What texts say of a tester one after another: "Wren 4, serial no 17, version 2.1".
+
+    [] where one of the further parts has no word that says what it is.
+    """
+    rows = [_BETWEEN.split(text) for text in texts]
+    told = [[_WITH_A_WORD.fullmatch(part) for part in row[2::2]] for row in rows]
+    forms = {
+        (*row[1::2], *(of[1] for of in some if of)) for row, some in zip(rows, told, strict=True)
+    }
+    if len(forms) != 1 or len(rows[0]) < _TWO_PARTS or not all(map(all, told)):
+        return []
+    marks, words = rows[0][1::2], [of[1] for of in told[0] if of]
+    members = [_member_of(word) for word in words]
+    if None in members or len({*members}) < len(members):
+        return []
+    made = []
+    for at, member in enumerate((_MODEL, *members)):
+        before = f"{{any}}{marks[at - 1]}{words[at - 1]}" if at else ""
+        behind = f"{marks[at]}{words[at]}{{any}}" if at < len(words) else ""
+        some = [row[0] if not at else row[2 * at].removeprefix(words[at - 1]) for row in rows]
+        within = f"{before}{{}}{behind}"
+        made.append(Filled(f"{_NEAR}{member}", (key,), some, within=within, why=_OF_ONE_TEXT))
+    return made
+
+
+def _member_of(word: str) -> str | None:
+    """The member of an instrument that a word before a number or a version names."""
+    return next((member for member, names in _WORDS_OF.items() if phrases.whole(word, names)), None)
+
+
 def _is_inside(key: str, words: Sequence[str]) -> bool:
     """Whether a key is one of some words within what is called an instrument, not one of two."""
     *around, last = steps_of(key)
@@ -140,7 +182,9 @@ def _are_releases(texts: Sequence[str]) -> bool:
 
 def _is_a_tester(key: str) -> bool:
     """Whether a key is called after an instrument, and none of its two units."""
-    return phrases.whole(_last(key), INSTRUMENTS) and not names_an_end(_last(key))
+    last = _last(key)
+    of_one = names_an_end(last) and not phrases.whole(last, _OF_EITHER)
+    return phrases.whole(last, INSTRUMENTS) and not of_one
 
 
 def _is_a_model(text: str) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from sweepbook.draft import spellings
+from sweepbook.draft import abbreviations, spellings
 from sweepbook.draft.spellings import LETTER, Spelling, joined
 from sweepbook.draft.trade_words import (
     PAIR_COLOURS,
@@ -89,6 +89,8 @@ def parameter_in(text: str) -> Span | None:
     for span in found if len(found) > 1 else ():
         if text[span.start - 1 : span.start] + text[span.end : span.end + 1] in ("()", "[]"):
             return span  # a code in brackets says which of several the words before it mean
+    if not found and (short := abbreviations.find(text)):
+        return Span(*short)
     return max(found, key=lambda span: (span.end - span.start, -span.start), default=None)
 
 

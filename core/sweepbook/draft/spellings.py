@@ -24,7 +24,7 @@ _APART = rf"(?:{JOINT[:-1]}+|{_TURN})"
 _LETTERED = ("a", "b")
 """Letters of ends, which stand apart from the word before them: "unit a" is no "unita"."""
 
-_SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
+SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
 """Words inside a phrase that names of elements leave out: TempsPropagation."""
 _SPELT_OUT = {
     **{"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"},
@@ -96,7 +96,7 @@ def joined(phrase: str) -> str:
     parts = ["".join(map(_letter, first))]
     for at, word in enumerate(others):
         spelt = (_APART if word in _LETTERED else JOINT) + "".join(map(_letter, word))
-        parts.append(f"(?:{spelt})?" if word in _SMALL and at + 1 < len(others) else spelt)
+        parts.append(f"(?:{spelt})?" if word in SMALL and at + 1 < len(others) else spelt)
     return "".join(parts)
 
 
@@ -122,6 +122,6 @@ def _letter(letter: str) -> str:
 def _stem(phrase: str) -> str:
     """The longest run of signs that no spelling of a phrase changes."""
     first, *others = phrase.split()
-    kept = [first, *(word for word in others if word not in _SMALL)]
+    kept = [first, *(word for word in others if word not in SMALL)]
     signs = ("".join(c if _letter(c) == re.escape(c) else " " for c in word) for word in kept)
     return plain(max((run for word in signs for run in word.split()), key=len, default=""))

@@ -50,7 +50,7 @@ PARAMETERS = lists_of(
     delay_skew: laufzeitdifferenz, laufzeitunterschied, écart de temps de propagation,
         écart de propagation, écart de délai, diferencia de retardo, looptijdverschil,
         vertragingsverschil, differenza di ritardo, differenza di propagazione,
-        biais de propagation, diferencia de retardos, sesgo de retardo, desfase de retardo,
+        biais de propagation, diferencia de retardos, sesgo de retardo, sesgo, desfase de retardo,
         disallineamento del ritardo, scarto di ritardo, différence de délai,
         différence de temps de propagation, scostamento del ritardo, scostamento di ritardo,
         scostamento dei ritardi, differenza dei ritardi, differenza tra i ritardi,
@@ -158,10 +158,10 @@ WORDS = lists_of(
     to: nach, zu, vers, hacia, naar, verso
     firmware: logiciel embarqué, version du logiciel embarqué, version interne, logiciel interne,
         firmwareversion, firmwarestand, firmwarerevision, gerätefirmware, gerätesoftware,
-        messgerätesoftware, micrologiciel, microprogramme, version du micrologiciel,
-        version du firmware, microprograma, versión de firmware, versión del firmware,
-        versione firmware, versione del firmware, firmwareversie, apparaatsoftware, toestelsoftware,
-        apparaatfirmware
+        betriebsprogramm, messgerätesoftware, micrologiciel, microprogramme,
+        version du micrologiciel, version du firmware, microprograma, versión de firmware,
+        versión del firmware, versione firmware, versione del firmware, firmwareversie,
+        apparaatsoftware, toestelsoftware, apparaatfirmware
     software: softwareversion, softwarestand, programmversion, programmstand, logiciel,
         version logicielle, version du logiciel, versión de software, versión del software,
         versión del programa, versione software, versione del software, versione programma,
@@ -244,7 +244,7 @@ KEYS = lists_of(
         tipo di cavo, tipo cavo, modello di cavo
     link.near.place.site: bauvorhaben, gelände, lieu, ubicación, centro, sito, vestiging, terrein,
         standort, baustelle, chantier, emplazamiento, sitio, locatie, sede, objekt, cantiere,
-        liegenschaft, areal, établissement, campus
+        inmueble, liegenschaft, areal, établissement, campus
     link.near.place.building: haus, immeuble, fabbricato, palazzina, pand, gebäude, bâtiment,
         edificio, gebouw, bauwerk, gebäudeteil, pavillon, pabellón, padiglione, nave,
         bloque, bloc, blok

@@ -18,6 +18,7 @@ from sweepbook_plugins.csv.pointless import Pointless, is_loss_alone, take_back
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
 from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import Row, Rows, padded
+from sweepbook_plugins.csv.unit_cells import are_units
 from sweepbook_plugins.csv.unknown_rows import UnknownRows
 
 MOST_OTHERS = 100_000
@@ -247,14 +248,17 @@ class RowTable:
         mark = range(columns.place.first)
         named = {*mark, *columns.test, *columns.roles.positions}
         others = [position for position in range(len(row)) if position not in named]
-        if not role.aside:
+        says = [at for at, text in enumerate(row) if text.strip() not in columns.blank]
+        cells = [(columns.place.titles[at], row[at].strip()) for at in says]
+        if not role.key and are_units(cells):
+            self._unknown.see_units(line, cells)
+        elif not role.aside:
             wanted = [] if swept else [of.position for some in role.figures for of in some]
-            says = [at for at, text in enumerate(row) if text.strip() not in columns.blank]
             blank = [at for at in dict.fromkeys(wanted) if at not in says]
             titles, known = columns.place.titles, columns.known_keys
             besides = [at for at in others if at in says and titles[at] not in known]
-            cells = columns.roles.positions, besides, blank
-            self._unknown.see(key, line, row, cells, columns.place)
+            some = columns.roles.positions, besides, blank
+            self._unknown.see(key, line, row, some, columns.place)
         texts = [row[position] for position in others]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))
 

@@ -23,6 +23,7 @@ from sweepbook_plugins.csv.piece import Piece
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
 from sweepbook_plugins.csv.rows import DIGITS, Row, Rows
+from sweepbook_plugins.csv.unit_cells import are_units
 
 
 class Reader:
@@ -256,7 +257,7 @@ class Reader:
             if 1 < len(cells) < least_cells(columns):
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
-            if self._is_words(cells):
+            if self._is_words(cells) and not _names_units(columns, cells):
                 if near_titles.almost_titles(cells, self._layout, self._names):
                     return False
                 text = joined(cells, self._layout.delimiter)
@@ -313,3 +314,9 @@ def frequency_marks(layout: Layout) -> frozenset[str]:
     """What rows and lines of frequencies begin with, or hold."""
     forms = (of.form.curve for of in layout.sections if isinstance(of.form, RowsForm))
     return frozenset(curve.frequency for curve in forms if curve and curve.frequency)
+
+
+def _names_units(columns: Columns, cells: Row) -> bool:
+    """Whether a line among rows that say what they hold has no name, and units in other cells."""
+    filled = [("", cell.strip()) for cell in cells if cell.strip()]
+    return isinstance(columns, RowColumns) and not cells[0].strip() and are_units(filled)

@@ -5,10 +5,12 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from sweepbook.dialect.raw import OfDialect
+from sweepbook_plugins.csv import unit_cells
 from sweepbook_plugins.csv.forms import RowsForm, Templates
 from sweepbook_plugins.csv.names import WORDS, Names, listed
 from sweepbook_plugins.csv.place import Place
 
+_OF_UNITS = "if that is the unit of these figures, declare it in units or units.figures"
 Cells = Sequence[tuple[str, str]]
 """Titles and texts."""
 Positions = tuple[Sequence[int], Sequence[int], Sequence[int]]
@@ -43,6 +45,11 @@ class UnknownRows:
     unfilled: dict[str, None] = field(default_factory=dict)
     _unnamed: _First | None = None
     _unfilled: _First | None = None
+    _units: tuple[int, Cells] | None = None
+
+    def see_units(self, line: int, cells: Cells) -> None:
+        """Take a row that holds units alone; the first counts."""
+        self._units = self._units or (line, cells)
 
     def see(self, name: str, line: int, row: Sequence[str], cells: Positions, place: Place) -> None:
         """Take a row.
@@ -71,6 +78,9 @@ class UnknownRows:
     def told(self, form: RowsForm, place: Place, names: Names) -> Iterator[OfDialect]:
         """What to say of them."""
         where = f"{place.section.where}.rows"
+        line, cells = self._units or (0, ())
+        if other := [*unit_cells.others(cells, names.meaning)]:
+            yield OfDialect(f"line {line}", f"{'; '.join(other)}: {_OF_UNITS}")
         if self._unnamed:
             told = _of_no_name(self._unnamed, listed(self.unnamed), where, form, names)
             yield OfDialect(f"line {self._unnamed.line}", told)

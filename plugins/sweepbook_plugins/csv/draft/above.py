@@ -56,7 +56,7 @@ def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
         return False
     names = _names(rows[line])
     if lone(rows[line]):
-        return names or not is_key(rows, line)
+        return not is_key(rows, line) or (names and not _names_wires(rows[line]))
     several = len(rows[line]) == 2 or len(rows[at]) != len(rows[line]) or _bracketed(rows[line])
     return several and names and (_holds_pairs(rows[line]) or not any(map(is_numeric, rows[line])))
 
@@ -96,6 +96,12 @@ def _states_wires(row: Cells) -> bool:
     name = phrases.parameter_in(row[0]) if len(row) > 1 else None
     wires = name is not None and name.meaning == "wire_map"
     return wires and len(_CONTACTS.intersection(row[1])) >= MOST
+
+
+def _names_wires(row: Cells) -> bool:
+    """Whether a line names a wire map, which is stated behind the name, and no curves."""
+    named = phrases.parameter_in(row[0])
+    return named is not None and named.meaning == "wire_map"
 
 
 def _names(row: Cells) -> bool:

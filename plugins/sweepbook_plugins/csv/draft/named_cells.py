@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.fields import guess
+from sweepbook.draft.key_words import INSIDE, INSTRUMENTS, VERSIONS
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
@@ -36,6 +37,9 @@ def names_in(rows: Sequence[Cells]) -> list[str]:
         if row[1] in UNIT_WORDS and is_numeric(row[2]) and not any(map(is_numeric, row[3:4])):
             found[row[1]] = None
         known = [_is_known(name, value, naming) for name, value in some]
+        if phrases.whole(row[0], INSTRUMENTS):
+            told = [_is_of_a_tester(name) for name, _ in some]
+            known = [one or other for one, other in zip(known, told, strict=True)]
         sure = len(some) == 1 and _is_sure(*some[0], naming)
         if sure or (len(some) > 1 and sum(known) * 2 >= len(some)):
             found |= dict.fromkeys(name for name, _ in some)
@@ -101,6 +105,11 @@ def _is_sure(name: str, value: str, naming: Naming) -> bool:
     if not is_numeric(value) and not phrases.whole(value, NOT_MEASURED):
         return False
     return bool(naming.parse(name).pairs) or phrases.has(name, _BESIDE)
+
+
+def _is_of_a_tester(name: str) -> bool:
+    """Whether a text is called as the number or the version of what its line names."""
+    return phrases.whole(name, (*VERSIONS, *(word for _, some in INSIDE for word in some)))
 
 
 def _is_known(name: str, value: str, naming: Naming) -> bool:
