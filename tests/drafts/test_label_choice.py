@@ -46,6 +46,16 @@ def test_what_names_the_link_goes_before_what_may_number_anything() -> None:
     assert label_of({"name": LABELS, "outlet": LABELS}, 4) == ("outlet",)
 
 
+@pytest.mark.parametrize("bare", ["@id", "name", "Nr"])
+@pytest.mark.parametrize("label", ["merking", "repère", "oznaczenie", "etichetta", "circuit"])
+def test_what_is_called_a_label_in_any_language_goes_before_a_bare_name(
+    bare: str, label: str
+) -> None:
+    records = ["t-8101", "t-8107", "t-8112", "t-8115"]
+    assert label_of({bare: records, label: LABELS}, 4) == (label,)
+    assert label_of({bare: LABELS}, 4) == (bare,)
+
+
 def test_the_make_of_a_cable_is_no_label_though_no_other_key_reads_so() -> None:
     filled = {one.path: one for one in fields.guess({"Kabel": SHEATHS, "Xyz": LABELS}, None, 4)}
     assert filled["link.label"].keys == ("Xyz",)

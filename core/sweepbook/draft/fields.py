@@ -99,6 +99,7 @@ def guess(
             -share,
             _means_several(made[key], share),
             _differs(path, texts),
+            path == "link.label" and _is_a_bare_name(key),
             rank,
             _is_vague(key),
             place,
@@ -244,6 +245,11 @@ def _differs(path: str, texts: Sequence[str]) -> int:
 def _is_vague(key: str) -> bool:
     """Whether a key may as well name the make of the cable, or a number of anything."""
     return phrases.whole(steps_of(key)[-1], (*CABLES, *GENERAL))
+
+
+def _is_a_bare_name(key: str) -> bool:
+    """Whether a key is an id of its own test or record, with nothing that says of what."""
+    return len(steps_of(key)) == 1 and phrases.whole(key.strip("@ "), GENERAL)
 
 
 def _label(
