@@ -74,6 +74,16 @@ def test_the_last_step_of_a_path_names_a_figure_before_that_around_it(
     assert [(of["pairs"], of["delay_ns"]) for of in skews] == [([], 9)]
 
 
+def test_a_number_of_db_in_what_is_called_a_margin_is_it_beside_a_limit_too(tmp_path: Path) -> None:
+    text = report([link("L-7", 35.5)]).replace('MHz="3.50"/>', 'MHz="3.50" limit="4.0"/>')
+    draft = draft_of(tmp_path, text, "export.xml")
+    (record,), _ = read(tmp_path / "export.xml", draft)
+    stated = [of["worst_margin"] for of in record.document["stated"]["items"]]
+    assert len(stated) == 4 + 8 + 12
+    told = {(of["margin_db"], of["frequency_mhz"], of["limit_db"]) for of in stated}
+    assert told == {(1.65, 3.5, 4.0)}
+
+
 def test_a_margin_that_some_curves_say_they_have_not_makes_no_form_of_its_own(
     tmp_path: Path,
 ) -> None:

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 _AT = ("at", "bei", "à", "en", "bij", "w", "při", "ved", "vid")
 """Names of the frequency of a margin beside it."""
+_DB = "db"
+"""Name of a loss or a margin by its unit alone."""
 _SAME = 0.0051
 """dB: so much may a margin with two places differ from limit less value, each rounded."""
 _MARGIN, _LIMIT = Kind("margin", at=False), Kind("limit", at=False)
@@ -91,7 +93,7 @@ def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[s
 
     A margin that no word names is told by what it comes to: limit less value, or the contrary. An
     element that is called a worst case and has no margin holds the worst value; one that is called
-    a margin, and has no limit either, holds that.
+    a margin, and has no limit either, holds that, as does one with a number called dB.
 
     Args:
         cells: the texts.
@@ -109,7 +111,9 @@ def roles_of(cells: Mapping[str, Cell], called: str, margin: str = "") -> dict[s
     shown: dict[str, str] = {}
     if _MARGIN not in kinds and margin in left:
         shown = {MARGIN_ROLE: margin}
-    elif _MARGIN not in kinds and (told := _difference(cells.get(kinds.get(_LIMIT, "")), left)):
+    elif _MARGIN not in kinds and (
+        told := _difference(cells.get(kinds.get(_LIMIT, "")), left) or _in_db(left, called)
+    ):
         shown = {MARGIN_ROLE: told}
     elif _MARGIN not in kinds and phrases.has(called, (*WORST, *MARGIN)):
         of_margin = phrases.has(called, MARGIN) and _LIMIT not in kinds
@@ -137,6 +141,14 @@ def _is_called(cell: Cell) -> bool:
 
 def _is_value(cell: Cell) -> bool:
     return phrases.whole(without_db(cell.name), VALUES)
+
+
+def _in_db(cells: Mapping[str, Cell], called: str) -> str | None:
+    """The path of the number that is called by its unit alone, in what is called a margin."""
+    if not phrases.has(called, MARGIN):
+        return None
+    numbers = (path for path, cell in cells.items() if is_numeric(cell.text))
+    return next((path for path in numbers if phrases.whole(cells[path].name, (_DB,))), None)
 
 
 def _is_at(cell: Cell) -> bool:

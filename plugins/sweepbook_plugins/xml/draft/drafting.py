@@ -204,6 +204,9 @@ def _joined(
     by = whole.joined if whole else join.join
     made = [[(by(known, of.source, of.tree), of) for of in others] for known in ways]
     best = max(made, key=lambda some: sum(of is not None for of, _ in some))
+    if whole is None:
+        known = ways[made.index(best)]
+        best = [(of or join.join_pieces(known, one.source, one.tree), one) for of, one in best]
     found = [(of, file._replace(tests=of.tests)) for of, file in best if of is not None]
     left = [file.source.file_name for of, file in best if of is None]
     keys = (key for of, _ in found for key in (of.key, of.other_key))

@@ -21,6 +21,7 @@ from sweepbook.draft.names_of_files import offers, with_folder
 from sweepbook.draft.verdicts import verdict_of
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft.layout import layout_table
+from sweepbook_plugins.xml.draft.pieces import Pieces, put_around_named
 from sweepbook_plugins.xml.draft.tests import lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
@@ -49,6 +50,7 @@ class Joined(NamedTuple):
         texts: those texts.
         may_lack: whether some tests have nothing in it.
         rivals: pairs of paths in the same elements that fit as well.
+        pieces: elements that several are one test together, where these are it.
     """
 
     source: Source
@@ -59,6 +61,7 @@ class Joined(NamedTuple):
     texts: list[str]
     may_lack: bool
     rivals: Sequence[Pair] = ()
+    pieces: Pieces | None = None
 
 
 def keys_of(tests: "Sequence[tuple[Tree, _Element]]") -> Keys:
@@ -113,6 +116,18 @@ def join(known: Keys, source: Source, tree: Tree) -> Joined | None:
     return best[1] if best else None
 
 
+def join_pieces(known: Keys, source: Source, tree: Tree) -> Joined | None:
+    """The same of a file in which several elements are of one test, as a text in each says."""
+    for key, texts in known.items():
+        if not _tell(set(texts), alike=False):
+            continue
+        made = put_around_named(tree, set(texts))
+        joined = join({key: texts}, source, tree) if made else None
+        if joined:
+            return joined._replace(pieces=made)
+    return None
+
+
 def _pairs(known: Keys, own: Mapping[str, list[str]]) -> Iterator[Pair]:
     """The paths that hold texts of half of the tests or more, none of them days or verdicts."""
     for other_key, texts in own.items():
@@ -156,6 +171,9 @@ def tables(
             may_lack_line(lines)
         several = len(of.tests) > 1
         layout = layout_table(of.tree, of.tests[0], _TEST if several else "", where="join.xml")
+        if of.pieces:
+            figures = of.pieces.from_pieces(figures)
+            lines = of.pieces.said_in(lines)
         made += [lines, *layout, *(_within_join(table) for table in figures)]
     return made
 

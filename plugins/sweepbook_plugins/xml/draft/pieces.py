@@ -5,7 +5,7 @@ that they share; paths that lead through the name are made shorter in the end.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.dates import is_day
@@ -39,18 +39,21 @@ class Pieces(NamedTuple):
     key: str
     texts: Sequence[str]
 
-    def _lines(self) -> Table:
-        """What a dialect says of them at its top."""
-        top = Table("")
-        top.add("pieces_by", self.key, Note(FOUND, _HOW, self.texts))
-        return top
+    def said_in(self, table: Table) -> Table:
+        """A table with what a dialect says of them."""
+        table.add("pieces_by", self.key, Note(FOUND, _HOW, self.texts))
+        return table
 
     def into(self, tables: Sequence[Table]) -> list[Table]:
+        """Tables of a draft with paths from a piece, and what a dialect says at its top."""
+        return [self.said_in(Table("")), *self.from_pieces(tables)]
+
+    def from_pieces(self, tables: Sequence[Table]) -> Sequence[Table]:
         """Tables of a draft with paths from a piece, in place of those from around it."""
         for table in tables:
             if table.name.lstrip("[").startswith("xml"):
                 table.lines = [of._replace(value=self._of(of.value)) for of in table.lines]
-        return [self._lines(), *tables]
+        return tables
 
     def _of(self, value: object) -> object:
         if isinstance(value, str):
@@ -84,6 +87,27 @@ def put_around(tree: Tree, curves: Sequence[Curve], naming: Naming) -> Pieces | 
 
 def _column_of(curve: Curve) -> str:
     return curve.column[1] if curve.column else ""
+
+
+def put_around_named(tree: Tree, names: Container[str]) -> Pieces | None:
+    """Put an element around those that each name one of some tests by the same text in them.
+
+    None, and nothing changed, where no elements of one path all do, or none of them share a test.
+
+    Args:
+        tree: a file without curves.
+        names: texts that tell tests.
+    """
+    alike: dict[tuple[_Element | None, str], list[_Element]] = {}
+    for element in tree.elements():
+        alike.setdefault((element.getparent(), str(element.tag)), []).append(element)
+    for elements in alike.values():
+        texts = [dict(texts_in(tree, one)) for one in elements]
+        for path in texts[0]:
+            told = {of.get(path, "") for of in texts}
+            if _LEAST <= len(told) < len(texts) and all(text in names for text in told):
+                return _wrap(tree, elements, path)
+    return None
 
 
 def _key_of(tree: Tree, held: "Mapping[_Element, Sequence[str]]", naming: Naming) -> str | None:
