@@ -4,6 +4,7 @@ The words are made up. Wires, lengths and delays are those of plain links: the w
 tenths of light, and the differences of delay are what the delays leave.
 """
 
+import re
 from pathlib import Path
 
 import pytest
@@ -87,6 +88,27 @@ def _documents(tmp_path: Path, request: pytest.FixtureRequest) -> list[dict[str,
 
 
 def test_figures_are_told_by_their_units(documents: list[dict[str, object]]) -> None:
+    _are_told(documents)
+
+
+@pytest.mark.parametrize("known", ["vorra=length", "vorra=length tespa=delay"])
+@pytest.mark.parametrize("named", [False, True])
+def test_so_are_those_beside_figures_that_the_trade_knows(
+    known: str, named: bool, tmp_path: Path
+) -> None:
+    """Units may be part of the names of elements."""
+    text = export()
+    for word, other in (pair.split("=") for pair in known.split()):
+        text = text.replace(f"<{word} ", f"<{other} ").replace(f"</{word}>", f"</{other}>")
+    if named:
+        text = re.sub(r'<(\w+) jun="(m|ns|Ω)"(.*?)</\1>', r"<\1_\2\3</\1_\2>", text)
+        text = text.replace("_Ω", "_ohm")
+    records, problems = read(tmp_path / "export.xml", draft_of(tmp_path, text, "export.xml"))
+    assert problems == []
+    _are_told([record.document for record in records])
+
+
+def _are_told(documents: list[dict[str, object]]) -> None:
     for one, document in zip(LINKS, documents, strict=True):
         results: dict[str, list[dict[str, object]]] = document["results"]  # type: ignore[assignment]
         members = {

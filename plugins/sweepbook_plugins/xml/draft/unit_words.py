@@ -1,8 +1,9 @@
 """Words for length, delay, skew and resistance that nobody knows, by the units beside numbers."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.units import spellings_of, unit_of
 from sweepbook.draft.numbers import either
@@ -20,8 +21,25 @@ Told = dict[str, dict[str, list[list[float]]]]
 """Numbers of each test in metres, ns or ohm, by quantity and by the name of their element."""
 
 
-Known = dict[str, dict[str, list[float]]]
-"""The same of all tests by quantity and parameter, of elements whose name the trade knows."""
+Known = dict[str, dict[str, list[list[float]]]]
+"""The same by quantity and parameter, of elements whose name the trade knows."""
+_IN_NAME = re.compile(r"(?P<stem>.*[^\W\d_])[-_.](?P<unit>[^\W\d_]+)")
+"""A name with a unit behind it."""
+_LONE = 1
+"""Letters of a unit in a name that may mean anything: m."""
+
+
+class Counted(NamedTuple):
+    """What an element says of the numbers in it.
+
+    Attributes:
+        quantity, unit: of them.
+        name: that of the element, without the unit.
+    """
+
+    quantity: str
+    unit: str
+    name: str
 
 
 def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood) -> None:
@@ -37,8 +55,8 @@ def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood)
     for tree, tests in files:
         for test in tests:
             for element in all_in(test):
-                if element is not test and (of := _quantity(tree, element)):
-                    _take(tree, element, of, told, found, known)
+                if element is not test and (of := _counted(tree, element)):
+                    _take(element, of, told, found, known)
     lengths, delays, ohms = (_of_one(told, of) for of in ("length", "delay", "resistance"))
     words: dict[str, str] = {}
     if len(lengths) == 1 and "length" not in known:
@@ -46,10 +64,11 @@ def learn(files: "Iterable[tuple[Tree, Sequence[_Element]]]", found: Understood)
     if len(ohms) == 1 and "resistance" not in known:
         words |= dict.fromkeys(ohms, "dc_loop_resistance")
     if "delay" not in known:
-        words |= _of_delays(delays, next(iter(lengths.values()), []))
+        metres = next(iter((lengths | known["length"]).values()), [])
+        words |= _of_delays(delays, metres)
     elif len(delays) == 1 and [*known["delay"]] == ["propagation_delay"]:
-        skews = [number for some in delays.values() for of in some for number in of]
-        if max(skews) < min(known["delay"]["propagation_delay"]):
+        (skews,) = delays.values()
+        if max(map(max, skews)) < min(map(min, known["delay"]["propagation_delay"])):
             words |= dict.fromkeys(delays, "delay_skew")
     found.naming.unknown |= words
     found.by_unit |= words
@@ -61,33 +80,31 @@ def _of_one(told: Told, quantity: str) -> dict[str, list[list[float]]]:
     return {word: some for word, some in told[quantity].items() if word not in others}
 
 
-def _quantity(tree: Tree, element: "_Element") -> tuple[str, str]:
+def _counted(tree: Tree, element: "_Element") -> Counted | None:
     """The quantity and the unit that an element names for the numbers in it, if it does."""
-    for name, text in attributes(element).items():
-        of = quantity_named(text) if tree.names_unit(local(name)) else ""
-        if of in ("length", "delay", "resistance"):
-            return of, text.strip()
-    return "", ""
+    name = local_name(element)
+    units = [(text, name) for of, text in attributes(element).items() if tree.names_unit(local(of))]
+    if told := _IN_NAME.fullmatch(name):
+        units.append((told["unit"], told["stem"]))
+    for text, stem in units:
+        if (quantity := quantity_named(text)) in ("length", "delay", "resistance"):
+            return Counted(quantity, text.strip(), stem)
+    return None
 
 
-def _take(
-    tree: Tree, element: "_Element", of: tuple[str, str], told: Told, found: Understood,
-    known: Known,
-) -> None:  # fmt: skip
+def _take(element: "_Element", of: Counted, told: Told, found: Understood, known: Known) -> None:
     """Keep the numbers in an element, unless the trade knows what it is called."""
-    quantity, unit = of
-    if not quantity:
-        return
     said = [local_name(element), *attributes(element).values(), *map(text_of, telling(element))]
     plain = [one for one in all_in(element) if not len(one)]
     texts = [text_of(one) for one in plain]
-    times = unit_of(quantity, spellings_of(quantity)[unit]).times
+    times = unit_of(of.quantity, spellings_of(of.quantity)[of.unit]).times
     numbers = [number * times for number in map(either, texts) if number is not None]
     named = (part.parameter for part in map(found.naming.parse, said))
-    if told_by := next(filter(None, named), None):
-        known[quantity][told_by[1]] += numbers
-    elif numbers:
-        told[quantity][local_name(element)].append(numbers)
+    told_by = next(filter(None, named), None)
+    if numbers and told_by:
+        known[of.quantity][told_by[1]].append(numbers)
+    elif numbers and (len(of.unit) > _LONE or of.name == local_name(element)):
+        told[of.quantity][of.name].append(numbers)
 
 
 def _of_delays(
