@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
+from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED, says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.parsed import UNIT_WORDS, Named, Parsed
@@ -193,7 +193,7 @@ def _figure(
     none = {
         where
         for role, where in roles.items()
-        if role.startswith("worst_") and phrases.whole(cells[where], NOT_MEASURED)
+        if role.startswith("worst_") and not says(cells[where])
     }
     found.numbers.lack(cells[where] for where in none)
     roles = {role: where for role, where in roles.items() if where not in none}

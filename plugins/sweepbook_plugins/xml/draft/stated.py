@@ -12,6 +12,7 @@ from sweepbook.draft.numbers import unit_named
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
+from sweepbook.draft.verdicts import verdict_of
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
 from sweepbook_plugins.xml.draft.cells import Cell, cells_of, roles_of
@@ -49,6 +50,8 @@ class Stated:
         marks: path of the element and of a text with neither letter nor digit, and that text.
         subjects: the test and the parameter of each element, by its path.
         held: how many elements hold a text, by path of the element and of the text.
+        words: texts without a digit that are none of the figures, by their place.
+        places: of the figures.
     """
 
     names: dict[str, dict[str, list[str]]] = field(default_factory=dict)
@@ -60,10 +63,16 @@ class Stated:
     marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
     subjects: dict[str, list[Subject]] = field(default_factory=dict)
     held: Counter[tuple[str, str]] = field(default_factory=Counter)
+    words: dict[Place, dict[str, None]] = field(default_factory=dict)
+    places: set[Place] = field(default_factory=set)
 
     def missing(self) -> list[str]:
-        """The marks that stand for no end or no pair, where other texts name one."""
+        """The marks that stand for no end or no pair, where other texts name one.
+
+        Also the words that stand where other elements of one name have figures.
+        """
         told = [text for path, slot, text in self.marks if slot in self.names.get(path, ())]
+        told += [text for place in self.places for text in self.words.get(place, ())]
         return list(dict.fromkeys(told))
 
     @property
@@ -133,6 +142,9 @@ class Stated:
         cells = cells_of(element, tree)
         here = place_of(element, test)
         roles = roles_of(cells, local_name(element), self.margins.get(here, ""))
+        for path, cell in cells.items():
+            if path not in roles and _is_a_word(cell.text):
+                self.words.setdefault((*here, *cell.place), {})[cell.text] = None
         if not {MARGIN_ROLE, VALUE_ROLE} & set(roles.values()):
             return
         slots = {
@@ -165,7 +177,14 @@ class Stated:
         evidence.verdicts += [
             cells[where].text for where, role in roles.items() if role == "verdict"
         ]
+        numbers = (cells[where].place for where, role in roles.items() if role != "verdict")
+        self.places.update((*here, *place) for place in numbers)
         self.taken.update(all_in(element))
+
+
+def _is_a_word(text: str) -> bool:
+    """Whether a text may stand for no figure: no digit, and no verdict."""
+    return not any(map(str.isdigit, text)) and verdict_of(text) is None
 
 
 def _is_at(role: str) -> bool:
