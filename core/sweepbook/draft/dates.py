@@ -32,7 +32,7 @@ _UNKNOWN_BEHIND = r"(?![A-Z])[^\W\d_][^\d:;,/]{1,13}"
 _AT = (
     r"(?:(?P<first_ap>{before})(?P<first_gap>[\s\u00a0]?))?"
     r"(?P<h>[0-9]{{1,2}})(?P<t>[:.]|(?P<word>{hours})|[時时点點] ?|시 ?)[0-9]{{2}}"
-    r"(?P<sec>(?:(?P=t)|(?P<m>{minutes}|[分분] ?))[0-9]{{2}}(?:\.[0-9]+)?)?"
+    r"(?P<sec>(?:(?P=t)|(?P<m>{minutes}|[分분] ?|(?(word)[:.]|(?!))))[0-9]{{2}}(?:\.[0-9]+)?)?"
     r"(?P<tail>(?: ?(?:Uhr|hrs?|h|hod\.?|u)|(?(word){counted}|(?!)))(?![^\W\d_])|[分秒분초])?"
     r"(?P<apgap>[\s\u00a0]?)(?P<ap>{behind})?"
     r"(?P<zgap> ?)(?:(?P<open>\()?"
