@@ -104,3 +104,26 @@ def test_software_of_nothing_named_may_be_that_of_the_computer(key: str) -> None
 def test_who_tested_is_known_with_and_without_marks(key: str) -> None:
     filled = fields.guess({"Link label": LABELS, key: ["Åsa Björkdahl"]}, None, 4)
     assert ("test.operator", (key,)) in [(one.path, one.keys) for one in filled]
+
+
+@pytest.mark.parametrize(
+    ("key", "limit"),
+    [
+        ("rule", "House rule seven"),
+        ("gabarit", "Lien permanent E"),
+        ("xyz", "ISO 11801-1 class E channel"),
+        ("xyz", "Cat 6A PL"),
+    ],
+)
+@pytest.mark.parametrize("sheaths", [SHEATHS, ["Cat 6 U/UTP"], ["Cat. 6"]])
+def test_the_category_of_a_cable_is_no_limit_where_another_key_fits(
+    key: str, limit: str, sheaths: list[str]
+) -> None:
+    for properties in ({"cable": sheaths, key: [limit]}, {key: [limit], "cable": sheaths}):
+        filled = fields.guess({"Link label": LABELS, **properties}, None, 4)
+        assert [one.keys for one in filled if one.path == "test.limit"] == [(key,)]
+
+
+def test_a_construction_of_a_cable_is_never_a_limit() -> None:
+    filled = fields.guess({"Link label": LABELS, "xyz": ["Cat 6 U/UTP"]}, None, 4)
+    assert {one.path: one.keys for one in filled}.keys() == {"link.label", "link.cable.part"}

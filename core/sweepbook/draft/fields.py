@@ -192,12 +192,14 @@ def _by_texts(
         used.add(told)
     for path in (*MUST[1:], "link.cable.part", "test.operator"):
         if path not in found:
-            for key, texts in properties.items():
-                if key not in used and texts and _tells(path, key, texts):
-                    named = path == "link.cable.part" and phrases.whole(steps_of(key)[-1], CABLES)
-                    found[path] = Filled(path, (key,), texts, by_text=not named)
-                    used.add(key)
-                    break
+            free = [key for key in properties if key not in used and properties[key]]
+            telling = [key for key in free if _tells(path, key, properties[key])]
+            if path == "test.limit":
+                telling.sort(key=_is_of_a_cable)
+            for key in telling[:1]:
+                named = path == "link.cable.part" and phrases.whole(steps_of(key)[-1], CABLES)
+                found[path] = Filled(path, (key,), properties[key], by_text=not named)
+                used.add(key)
 
 
 def _is_of_units(key: str, texts: Sequence[str]) -> bool:
@@ -307,6 +309,11 @@ def _is_of_a_part(key: str) -> bool:
     return phrases.find(key, PARAMETERS) is not None
 
 
+def _is_of_a_cable(key: str) -> bool:
+    """Whether a key is called after a cable: its category is not the limit of the test."""
+    return phrases.has(key, CABLES)
+
+
 def _is_person(text: str) -> bool:
     """Whether a text reads as the name of a person, each word with a capital."""
     words = text.replace(",", " ").split()
@@ -325,6 +332,7 @@ def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
     if path == "stated.overall":
         asked = asks_for_a_pass(key, texts) and not _is_of_a_part(key)
         return asked and all(verdict_of(text) for text in texts)
+    are_cables = all(map(_CONSTRUCTION.search, texts))
     if path == "link.cable.part":
-        return all(map(_CONSTRUCTION.search, texts))
-    return all(_LIMIT.search(text) for text in texts)
+        return are_cables
+    return not are_cables and all(_LIMIT.search(text) for text in texts)

@@ -34,6 +34,7 @@ _ENGLISH = entries_of(
     link.label: cable label, link label, cable identifier, link identifier, link id, cable id, label
     link.label: link name, cable name, circuit, outlet, link, cable, name, id
     test.limit: required limit, test limit, limit, test standard, standard, norm, requirement
+    test.limit: test rule, rule
     test.started: timestamp, time stamp, test time
     test.started: test date and time, date and time, date time, started, begun
     test.started: start, tested at, tested on, test date, tested, date, when

@@ -197,7 +197,7 @@ KEYS = lists_of(
         anforderung, limite, norme d essai, norme, exigence, límite, norma, requisito, limiet,
         testnorm, grenswaarde, eis, grenzwertklasse, norme de test, norma de prueba, norma di prova,
         testlimiet, meetnorm, normativa, estándar, criterio, limite applicato, limite di collaudo,
-        norma di riferimento, normativa di riferimento, limite selezionato
+        norma di riferimento, normativa di riferimento, limite selezionato, gabarit de test, gabarit
     test.started: uhrzeit, zeitstempel, messung vom, prüfung vom, messbeginn, prüfbeginn,
         testbeginn, beginn der messung, beginn der prüfung, messung begonnen, début de l essai,
         début de la mesure, début du test, inicio de la prueba, inicio de la medición,
