@@ -159,6 +159,17 @@ def test_what_is_of_something_else_or_of_one_of_two_is_left(
     assert told(properties) == {}
 
 
+@pytest.mark.parametrize("model", ["/jobs/@model", "/jobs/@modello", "/jobs/Modèle"])
+def test_a_model_beside_both_number_and_firmware_is_that_of_the_tester(model: str) -> None:
+    beside = {"/jobs/@serial": ["QV-30712"], "/jobs/@firmware": ["3.1.0"]}
+    assert told({**beside, model: ["Umbelwort"]}) == {"serial": "/jobs/@serial", "model": model}
+    for lacking in beside:
+        some = {key: texts for key, texts in beside.items() if key != lacking}
+        assert "model" not in told({**some, model: ["Umbelwort"]})
+    assert "model" not in told({**beside, "/jobs/link/@model": ["Umbelwort"]})
+    assert "model" not in told({**beside, model: ["Umbelwort"], "/jobs/instrument_model": ["Q"]})
+
+
 def test_texts_beside_a_tester_may_say_themselves_what_they_are() -> None:
     cells = {"Gerät": [MODEL], "Gerät/2": ["Nr. UT-0441", "Nr. UT-0447"]}
     cells |= {"Gerät/3": ["Software 3.1.7"], "Gerät/4": ["Raum 12"], "Kabel/2": ["Nr. 12"]}

@@ -36,6 +36,7 @@ _SERIALS = tuple(
     for word in some
     if member == "instrument.serial" and word not in INSTRUMENTS
 )
+_MODELS = tuple(word for name, some in EQUIPMENT for word in some if name == f"instrument.{_MODEL}")
 _OF_OTHERS = (*PARTS, *CABLES)
 """What has a number of its own and is no instrument."""
 _WORDS_OF = {
@@ -68,6 +69,36 @@ def of_testers(properties: Properties, filled: Sequence[Filled]) -> Iterator[Fil
         properties: distinct texts by key, in the order of the export.
         filled: members that keys fill for certain.
     """
+    found = [*_named(properties, filled)]
+    yield from found
+    yield from _model_beside(properties, [*filled, *found])
+
+
+def _model_beside(properties: Properties, filled: Sequence[Filled]) -> Iterator[Filled]:
+    """The model that stands where both number and firmware of a tester do."""
+    if any(one.path.endswith(f".instrument.{_MODEL}") for one in filled):
+        return
+    serials, versions = (
+        {key.rpartition("/")[0] for one in filled if one.path == f"{_NEAR}{of}" for key in one.keys}
+        for of in (_SERIAL, _FIRMWARE)
+    )
+    used = {key for one in filled for key in one.keys}
+    models = [
+        key
+        for key, texts in properties.items()
+        if key.rpartition("/")[0] in serials & versions
+        and key not in used
+        and phrases.whole(_last(key), _MODELS)
+        and not names_an_end(key)
+        and any(texts)
+        and not any(map(_is_else, texts))
+    ]
+    for key in models if len(models) == 1 else ():
+        yield Filled(f"{_NEAR}{_MODEL}", (key,), properties[key], why=_OF_ITS_OWN)
+
+
+def _named(properties: Properties, filled: Sequence[Filled]) -> Iterator[Filled]:
+    """The same, without a model that nothing but what stands beside it shows to be a tester's."""
     used = {key for one in filled for key in one.keys}
     known = {one.path.rpartition(".")[2] for one in filled if ".instrument." in one.path}
     keys = [key for key, texts in properties.items() if any(texts)]
