@@ -159,12 +159,12 @@ def split(text: str, separator: str | None) -> Sequence[str]:
     Returns:
         Pieces without blanks around them; none of a text without any.
     """
-    if separator and "\n" in text:
-        text = _in_one_line(text, separator)
     if text.isascii() and (quick := _quickly(text.encode(), separator)):
         return quick
     if separator is None or not separator.strip():
         return text.split()
+    if "\n" in text and "\n" not in separator:
+        return split(_in_one_line(text, separator), separator)
     pieces = [piece.strip() for piece in text.split(separator)]
     return pieces[:-1] if not pieces[-1] else pieces
 
@@ -172,9 +172,8 @@ def split(text: str, separator: str | None) -> Sequence[str]:
 def _in_one_line(text: str, separator: str) -> str:
     """A list with a separator that prints in the place of line ends that have none beside them."""
     mark = separator.strip()
-    if not mark or "\n" in separator:
-        return text
     lines = "\n".join(filter(None, map(str.strip, text.split("\n"))))
+    lines += "\n" * lines.endswith(mark)
     lines = lines.replace(f"{mark}\n", f"{mark} ").replace(f"\n{mark}", f" {mark}")
     return lines.replace("\n", separator)
 

@@ -26,7 +26,7 @@ def in_one_line(text: str, separator: str) -> str:
     for line in filter(None, map(str.strip, text.split("\n"))):
         is_parted = whole.endswith(separator.strip()) or line.startswith(separator.strip())
         whole += (" " if is_parted else separator) * bool(whole) + line
-    return whole
+    return whole + " " * whole.endswith(separator.strip()) if "\n" in text else text
 
 
 @given(LISTS, st.sampled_from([None, " ", "\t", ";", ",", ".", "\xb7", ", "]))
@@ -102,6 +102,7 @@ def test_lists_read_ahead_are_read_as_each_by_itself(lists: list[str], most: int
         ("1;2\r\n;3", ";", "1 2 3"),
         ("1;2\n\n3", ";", "1 2 3"),
         ("1, 2,\n3, 4", ", ", "1 2 3 4"),
+        ("\n1, 2,\n3, 4,\n", ", ", "1 2 3 4"),
         ("1,5, 2,5\n3,5, 4,5", ", ", "1,5 2,5 3,5 4,5"),
         ("1\n2", "|", "1 2"),
         ("1;2;\n;3\n4;;5", ";", "1 2 - 3 4 - 5"),
