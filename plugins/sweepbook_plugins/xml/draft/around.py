@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
+from sweepbook_plugins.xml.draft.referring import reference
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, named_by
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, attributes, chain, text_of
 
@@ -76,6 +77,9 @@ def said_of(
         for child, which in named_by(one):
             if child not in line and (*here, str(child.tag), ".") not in numbers:
                 found[f"{'../' * up}{tree.name(child)}{which}"] = text_of(child)
+    if told := reference(tree, element, test):
+        found.pop(told.slot, None)
+        found |= told.said
     return found
 
 

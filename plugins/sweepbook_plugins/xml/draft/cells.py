@@ -59,12 +59,14 @@ class Cell(NamedTuple):
 def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
     """Texts of an element, its attributes and its plain children, by their path.
 
-    A child that has children or an attribute of its own besides a unit is none. The place of one
-    among several of its name is part of its path but for the first.
+    A child that has children or an attribute of its own besides a unit is none, and so is an id
+    that is explained elsewhere. The place of one among several of its name is part of its path but
+    for the first.
     """
     found = {
         tree.at(name): Cell(local(name), text, (f"@{name}",))
         for name, text in attributes(element).items()
+        if tree.meant(element, text) is None
     }
     count: Counter[str] = Counter()
     for child in elements_in(element):

@@ -21,6 +21,7 @@ from sweepbook_plugins.xml.draft.lists import (
 )
 from sweepbook_plugins.xml.draft.named_cells import named_in
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
+from sweepbook_plugins.xml.draft.referring import meanings_of, told_by
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import telling
 from sweepbook_plugins.xml.draft.titled import settle_titles, titled_in
@@ -40,6 +41,7 @@ _MANY = 4
 def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     """All curves and shared axes of a tree, which takes its keys with values."""
     tree.items = items_in(tree)
+    tree.meanings = meanings_of(tree)
     curves, axes, passed = of_items(tree)
     inside: set[_Element] = set()
     for element in tree.elements():
@@ -67,6 +69,8 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     beside = _by_parent(axes)
     held = [_with_frequency(curve, beside, tree) for curve in curves]
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
+    for curve, _ in held:
+        curve.told = told_by(tree, curve.element)
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
 

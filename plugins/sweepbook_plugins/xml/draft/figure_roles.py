@@ -31,7 +31,9 @@ def texts_of(element: "_Element", tree: Tree) -> dict[str, str]:
     found |= {
         tree.at(name): text
         for name, text in attributes(element).items()
-        if not is_frequency(local(name)) and not tree.names_unit(local(name))
+        if not is_frequency(local(name))
+        and not tree.names_unit(local(name))
+        and tree.meant(element, text) is None
     }
     short = {
         path: text

@@ -9,6 +9,7 @@ from sweepbook.draft.numbers import is_figure, is_frequency
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, tells
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.verdicts import are_verdicts, verdict_of
+from sweepbook_plugins.xml.draft.referring import reference
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, named_by
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local_name, text_of
@@ -59,6 +60,15 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
                 found[f"{prefix}{tree.at(name)}"] = text
     if curve.column is not None:
         found[column_slot(curve)] = curve.column[1]
+    if told := reference(tree, curve.element, test):
+        found.pop(told.slot, None)
+        found |= told.said
+    return found | _in_children(tree, curve, line)
+
+
+def _in_children(tree: Tree, curve: Curve, line: "Sequence[_Element]") -> dict[str, str]:
+    """Texts of plain children, of an element of a curve and of those around it, by path."""
+    found: dict[str, str] = {}
     for up, one in enumerate(reversed(line)):
         for child, which in named_by(one):
             name = f"{tree.name(child)}{which}"

@@ -72,6 +72,7 @@ class Curve:
         titled: how the titles and cells of a table are written whose columns are titled elsewhere.
         run: role and path of what describes equally spaced frequencies of its own.
         why: what is assumed of its column.
+        told: texts that its element says by referring to another.
         is_row: whether it is rather a row of a table, with a number of each curve.
     """
 
@@ -90,3 +91,4 @@ class Curve:
     sample: str = ""
     why: str = ""
     is_row: bool = False
+    told: Sequence[str] = ()

@@ -59,6 +59,7 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
     words = {one: _words_of(one) for one in dict.fromkeys(one for line in lines for one in line)}
     dated = {one for one, texts in words.items() if any(map(is_day, texts))}
     told = [text for line in lines for one in _below(line, dated) for text in words[one]]
+    told += [text for curve in curves for text in curve.told]
     return [*told, *(text for text in columns if len(text) <= LONGEST_WORD)]
 
 

@@ -45,6 +45,20 @@ class Item(NamedTuple):
         return f"[{self.at}={self.key}]"
 
 
+class Meaning(NamedTuple):
+    """What an id means.
+
+    Attributes:
+        element: that says so.
+        key: path of the id from there.
+        said: what else stands there, by path.
+    """
+
+    element: "_Element"
+    key: str
+    said: Mapping[str, str]
+
+
 @dataclass
 class Spaces:
     """Prefixes for the namespaces of a file.
@@ -87,6 +101,7 @@ class Tree:
         open: elements that the cut went through.
         units: names of attributes that hold nothing but units.
         items: elements that are a key with its value each.
+        meanings: what ids in it mean.
     """
 
     root: "_Element"
@@ -95,6 +110,7 @@ class Tree:
     open: "set[_Element]"
     units: frozenset[str] = frozenset()
     items: "Mapping[_Element, Item]" = field(default_factory=dict)
+    meanings: Mapping[str, Meaning] = field(default_factory=dict)
 
     def name(self, element: "_Element") -> str:
         """The name of an element as the dialect writes it."""
@@ -108,6 +124,14 @@ class Tree:
         """Whether an attribute or element of a name, or at a path, says what a number counts."""
         last = name.rpartition("/")[2].removeprefix("@")
         return phrases.whole(last.rpartition(":")[2], UNIT) or local(last) in self._units
+
+    def meant(self, element: "_Element", text: str) -> Meaning | None:
+        """What a text of an element means as an id; nothing where those are that explain ids."""
+        found = self.meanings.get(text)
+        if found is None:
+            return None
+        own = element.getparent() is found.element.getparent() and element.tag == found.element.tag
+        return None if own else found
 
     @cached_property
     def _units(self) -> frozenset[str]:
