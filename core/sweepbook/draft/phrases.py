@@ -14,6 +14,8 @@ from sweepbook.draft.trade_words import (
     PARAMETERS,
     PIN_PAIRS,
     POWER_SUMS,
+    RATIO_WORDS,
+    RATIOS,
     SUM_WORDS,
 )
 
@@ -85,13 +87,21 @@ def _whole(text: str, phrases: tuple[str, ...]) -> bool:
 @lru_cache(maxsize=4096)
 def parameter_in(text: str) -> Span | None:
     """The parameter that a text names; of several the longest phrase, the first of these."""
-    found = [_with_its_sum(text, span) for span in _parameters(text)]
+    found = [_with_its_sum(text, _with_its_ratio(text, span)) for span in _parameters(text)]
     for span in found if len(found) > 1 else ():
         if text[span.start - 1 : span.start] + text[span.end : span.end + 1] in ("()", "[]"):
             return span  # a code in brackets says which of several the words before it mean
     if not found and (short := abbreviations.find(text)):
         return Span(*short)
     return max(found, key=lambda span: (span.end - span.start, -span.start), default=None)
+
+
+def _with_its_ratio(text: str, span: Span) -> Span:
+    """Crosstalk with the word right behind it that sets it against the loss of its pair."""
+    behind = spellings.right_behind(RATIO_WORDS).match(text[span.end :])
+    if behind is None or span.meaning not in RATIOS:
+        return span
+    return Span(span.start, span.end + behind.end(), RATIOS[span.meaning])
 
 
 def _with_its_sum(text: str, span: Span) -> Span:

@@ -68,6 +68,11 @@ PARAMETERS = _with(ENGLISH, *(of.PARAMETERS for of in TONGUES), tongues_crosstal
 
 POWER_SUMS = {"next": "psnext", "fext": "psfext", "acr_n": "psacr_n", "acr_f": "psacr_f"}
 """The power sum over the disturbing pairs, by what it is the sum of."""
+RATIOS = {"next": "acr_n", "psnext": "psacr_n", "fext": "acr_f", "psfext": "psacr_f"}
+"""What each crosstalk is as a ratio to what a pair passes on: attenuation to crosstalk ratio, which
+ISO/IEC 11801-1 calls ACR-N and ACR-F.
+"""
+RATIO_WORDS = ("ratio",)
 SUM_WORDS = words_of(
     """
     power sum, powersum, ps, sum, leistungssumme, leistungssummiert, leistungssummierte, summe,

@@ -68,11 +68,22 @@ def _encoding_note(guessed: Guess | None) -> Note:
 
 
 def _noise(shapes: Sequence[Shape]) -> list[str]:
-    """Lines that mean nothing in any file: a heading may lack its table in one, and not in all."""
+    """Lines that mean nothing in any file: a heading may lack its table in one, and not in all.
+
+    One that reads as a key and a value says something, be it that nobody asks for it.
+    """
     above = {line for shape in shapes for of in shape.tables for line in (of.heading, of.outer)}
     above |= {line for shape in shapes for line in shape.headings}
-    lines = dict.fromkeys(line for shape in shapes for line in shape.noise)
+    lines = dict.fromkeys(
+        line for of in shapes for line in of.noise if not _states(line, of.separator)
+    )
     return [line for line in lines if line not in above]
+
+
+def _states(line: str, separator: str) -> bool:
+    """Whether a line is a key and a value, by what parts these in the others."""
+    key, mark, value = line.partition(separator) if separator.strip() else (line, "", "")
+    return bool(mark and value.strip()) and any(map(str.isalpha, key))
 
 
 def _lines(table: Table, text: Text, shape: Shape, upper: Sequence[str], layout: str) -> None:

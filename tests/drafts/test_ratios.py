@@ -1,0 +1,30 @@
+"""Crosstalk that is called a ratio: to what the disturbed pair passes on, and not to the signal.
+
+ISO/IEC 11801-1:2017 calls ACR-N and ACR-F attenuation to crosstalk ratio at the near and at the far
+end (recalled).
+"""
+
+import pytest
+
+from sweepbook.draft.phrases import parameter_in
+
+
+@pytest.mark.parametrize(
+    ("text", "meaning"),
+    [
+        ("farEndCrosstalkRatio", "acr_f"),
+        ("Far-end crosstalk ratio (dB)", "acr_f"),
+        ("near end crosstalk ratio", "acr_n"),
+        ("powerSumFarEndCrosstalkRatio", "psacr_f"),
+        ("PS NEXT ratio", "psacr_n"),
+        ("attenuation to crosstalk ratio, far end", "acr_f"),
+        ("farEndCrosstalk", "fext"),
+        ("Ratio of pair 1: FEXT", "fext"),
+        ("FEXT, ratios aside", "fext"),
+        ("NEXT rationale", "next"),
+    ],
+)
+def test_a_ratio_of_crosstalk_is_no_crosstalk(text: str, meaning: str) -> None:
+    found = parameter_in(text)
+    assert found is not None
+    assert found.meaning == meaning
