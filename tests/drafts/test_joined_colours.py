@@ -1,11 +1,13 @@
 """Drafts of exports that join the colours of two pairs by a word of some language."""
 
+import re
 from pathlib import Path
 
 import pytest
 
 from sweepbook.draft.naming import settle
 
+from .curve_rows import in_titles
 from .drafting import curves, draft_of, edited, read, written
 from .links import Link, link
 from .xml_tables import by_parameter
@@ -40,6 +42,34 @@ def test_colours_are_parted_by_great_letters(tongue: str) -> None:
 @pytest.mark.parametrize("text", ["Evergreen", "bluetooth", "Brownfield", "greenandblue", "Blues"])
 def test_a_colour_within_a_word_is_no_pair(text: str) -> None:
     assert not settle(ENGLISH).parse(text).pairs
+
+
+DANISH = {"12": "orange", "36": "grøn", "45": "blå", "78": "brun"}
+
+
+@pytest.mark.parametrize("joint", [" og ", " et ", " y ", " e ", " i ", " a ", " und ", " és "])
+def test_a_word_for_and_is_neither_a_colour_nor_an_end(joint: str) -> None:
+    naming = settle([*DANISH.values(), "A", "B"])
+    part = naming.parse(f"grøn{joint}orange B")
+    assert [pair for _, pair in part.pairs] == ["3-6", "1-2"]
+    assert (part.between, part.template) == (joint, "{pairs} {end}")
+
+
+@pytest.mark.parametrize("text", ["OG-GN", "og/gn", "BN OG"])
+def test_a_short_orange_is_a_colour_elsewhere(text: str) -> None:
+    part = settle(["OG", "GN", "BU", "BN"]).parse(text)
+    assert "1-2" in [pair for _, pair in part.pairs]
+
+
+def test_rows_of_colours_joined_by_a_word_that_is_short_for_one(tmp_path: Path) -> None:
+    one = link("L9", 47.0)
+    text = re.sub(r";(\d\d)-(\d\d);", r";\1 og \2;", in_titles([one], *RAW[:3]))
+    text = re.sub(r"(?<=[; ])(12|36|45|78)(?=(?: og \d\d)?;\w*;)", lambda of: DANISH[of[0]], text)
+    draft = draft_of(tmp_path, text, "export.csv")
+    assert '\nbetween = " og "\n' in draft
+    (record,), problems = read(tmp_path / "export.csv", edited(draft))
+    assert problems == []
+    assert curves(record.document) == written(one, *RAW[:3])
 
 
 def joined(links: list[Link]) -> str:

@@ -9,7 +9,7 @@ from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook.draft import phrases
 from sweepbook.draft.phrases import Pairing, Span
-from sweepbook.draft.trade_words import AT, FIGURES, FREQUENCY
+from sweepbook.draft.trade_words import AND, AT, FIGURES, FREQUENCY
 
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
@@ -17,6 +17,7 @@ _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
 _UNITS = re.compile(r"(?<![^\W_])(?:dB|дБ|[kMG]?Hz)(?![^\W_])")
 """Units whose letters name no end: the B of dB is none."""
 _LONGEST_BETWEEN = 14
+_BOTH = 2
 _GOES_ON = re.compile(
     r"[ _](?:(?:of|von|van|di|de|do|da|du|del)[ _]|(?:dell'|d')[ _]?)[^\W\d_]{5,}", re.IGNORECASE
 )
@@ -99,16 +100,16 @@ def _parse(
         spans.append((known, "{parameter}"))
     numbered = ends is not None and all(_NUMBERED.search(word) for word in ends)
     end = _end(rest, ends) if numbered else None
-    pairs = pairing.find(without(rest, end))[:2]
-    beside = rest
+    pairs = pairing.find(without(rest, end))[:_BOTH]
+    beside = without(rest, _and(rest, pairs))
     for pair in pairs:
         beside = without(beside, pair)
     end = end or _end(without(beside, _unit(beside, spelt, parameter)), ends)
     between = None
-    if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
+    if len(pairs) == _BOTH and (joint := _joint(text, pairs, known, end)) is not None:
         between = joint
         spans.append((Span(pairs[0].start, pairs[1].end, ""), "{pairs}"))
-    elif len(pairs) == 2:
+    elif len(pairs) == _BOTH:
         spans += [(pairs[0], "{first_pair}"), (pairs[1], "{second_pair}")]
     elif pairs:
         spans.append((pairs[0], "{pairs}"))
@@ -188,6 +189,15 @@ def _joint(text: str, pairs: Sequence[Span], known: Span | None, end: Span | Non
         return None
     between = text[start:stop]
     return between if 0 < len(between) <= _LONGEST_BETWEEN else None
+
+
+def _and(text: str, pairs: Sequence[Span]) -> Span | None:
+    """A small word for and that is all between two pairs, be it spelt as an end: zelený a modrý."""
+    if len(pairs) < _BOTH:
+        return None
+    start, stop = pairs[0].end, pairs[1].start
+    between = text[start:stop]
+    return Span(start, stop, "") if between[:1] == " " and between.strip() in AND else None
 
 
 def _unit(rest: str, spelt: str, parameter: str) -> Span | None:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sweepbook.draft import abbreviations, spellings
 from sweepbook.draft.spellings import LETTER, Spelling, joined
 from sweepbook.draft.trade_words import (
+    AND,
     PAIR_COLOURS,
     PAIR_LETTERS,
     PAIR_NUMBERS,
@@ -148,11 +149,18 @@ class Pairing(NamedTuple):
 
     def find(self, text: str) -> list[Span]:
         """The pairs in a text, in order."""
-        return [
+        found = [
             Span(match.start(), match.end(), self.options[int(match.lastgroup[1:])][0])
             for match in _any_pair(self).finditer(text)
             if match.lastgroup
         ]
+        return [span for span in found if not _is_and(text, span, found)]
+
+
+def _is_and(text: str, span: Span, found: list[Span]) -> bool:
+    """Whether a short colour is a word for and: the middle one of three, as in grøn og blå."""
+    between = len(found) == len("123") and span is found[1]
+    return between and text[span.start : span.end].casefold() in AND
 
 
 @cache

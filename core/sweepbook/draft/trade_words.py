@@ -180,6 +180,8 @@ FIGURES = {
 """What a name says of a single figure; of several words the first of these counts."""
 AT = words_of("at, bei, bij, przy, při, ved, vid, στα, στη, στην, στους, sti, stin, stous")
 """Words between a figure and where it is, in all languages."""
+AND = words_of("and, und, et, y, e, i, en, og, och, ja, a, és, и, ve, và, και, kai, ke")
+"""Words between two pairs, in all languages."""
 FREQUENCY = _ALL["frequency"]
 """Words for an axis; a lone f is one too."""
 UNIT = _ALL["unit"]
