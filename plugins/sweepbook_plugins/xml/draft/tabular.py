@@ -4,7 +4,9 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.trade_words import PAIR_WORDS
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
@@ -109,6 +111,21 @@ def titles_of(
         for at, texts in _held(one, width, separator, tree):
             if are_titles(texts):
                 return at._replace(path=f"{prefix}{at.path}"), one, texts
+    return _among_rows(table, rows, width, tree, are_titles)
+
+
+def _among_rows(
+    table: "_Element", rows: str, width: int, tree: Tree, are_titles: Callable[[Row], bool]
+) -> "tuple[TitlesAt, _Element, list[str]] | None":
+    """The titles of so many columns in elements of one name that stand where the rows do."""
+    by_tag: dict[str, list[_Element]] = {}
+    for one in elements_in(table):
+        by_tag.setdefault(str(one.tag), []).append(one)
+    for tag, columns in by_tag.items():
+        if tag != rows and len(columns) == width:
+            for at, texts in _of_columns(tree.spaces.name(tag), columns, tree):
+                if are_titles(texts):
+                    return at, columns[0], texts
     return None
 
 
@@ -146,16 +163,20 @@ def _of_columns(
 ) -> Iterator[tuple[TitlesAt, list[str]]]:
     """Titles of elements at a path, one a column: one of their texts, or several together.
 
-    Elements that hold numbers of their own are no titles of others.
+    Elements that hold numbers of their own are no titles of others. Bare numbers, as of pairs, are
+    titles only where the texts together are none.
     """
     if any(map(_has_numbers, columns)):
         return
     told = _told(columns, tree)
-    yield from ((TitlesAt(step if of == "." else f"{step}/{of}"), told[of]) for of in told)
+    alone = [(TitlesAt(step if of == "." else f"{step}/{of}"), told[of]) for of in told]
+    bare = [one for one in alone if all(map(is_numeric, one[1]))]
+    yield from (one for one in alone if one not in bare)
     told |= _told_around(columns, tree)
     named = telling_texts(told)
     if len(named) > 1:
         yield TitlesAt(step, named), joined_texts(told, named)
+    yield from bare
 
 
 def texts_of_columns(columns: "Sequence[_Element]", tree: Tree) -> dict[str, list[str]]:
@@ -164,8 +185,13 @@ def texts_of_columns(columns: "Sequence[_Element]", tree: Tree) -> dict[str, lis
 
 
 def telling_texts(told: Mapping[str, Row]) -> tuple[str, ...]:
-    """The paths of texts that make up titles, in their order: all but those that count."""
-    return tuple(of for of in sorted(told, key=_last) if not _counts(told[of]))
+    """The paths of texts that make up titles, in their order: all but those that count.
+
+    Numbers that are called pairs do not count columns, even where each has its own.
+    """
+    return tuple(
+        of for of in sorted(told, key=_last) if phrases.has(of, PAIR_WORDS) or not _counts(told[of])
+    )
 
 
 def joined_texts(told: Mapping[str, Row], named: Sequence[str]) -> list[str]:

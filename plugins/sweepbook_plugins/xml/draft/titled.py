@@ -36,7 +36,7 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
     if len(rows) < LEAST_ROWS or len(own) > 1:
         return []
     axis = [(f"@{name}", [attributes(row).get(name, "") for row in rows]) for name in own]
-    if axis and not (is_frequency(axis[0][0]) and rises(axis[0][1])):
+    if axis and not (all(map(is_frequency, own)) and rises(axis[0][1])):
         return []
     fit = are_named if axis else _are_titles
     for cells, separator, texts in written(rows, tree, _are_cells):
