@@ -56,6 +56,19 @@ def test_what_is_called_a_label_in_any_language_goes_before_a_bare_name(
     assert label_of({bare: LABELS}, 4) == (bare,)
 
 
+@pytest.mark.parametrize("room", ["entrée", "ISOLIERRAUM", "Entrance 2"])
+def test_words_that_begin_like_a_body_of_standards_name_no_limit(room: str) -> None:
+    rooms = [f"R{n}.{room}" for n in range(4)]
+    assert label_of({"Repère": rooms}, 4) == ("Repère",)
+
+
+@pytest.mark.parametrize(
+    "limit", ["EN50173-1 EA", "EN 50173-1", "ISO/IEC 11801", "iso11801 class E"]
+)
+def test_the_name_of_a_standard_is_no_label(limit: str) -> None:
+    assert label_of({"Repère": [f"{limit} {n}" for n in range(4)]}, 4) == ()
+
+
 def test_the_make_of_a_cable_is_no_label_though_no_other_key_reads_so() -> None:
     filled = {one.path: one for one in fields.guess({"Kabel": SHEATHS, "Xyz": LABELS}, None, 4)}
     assert filled["link.label"].keys == ("Xyz",)

@@ -21,7 +21,8 @@ from sweepbook.draft.verdicts import asks_for_a_pass, plain, verdict_of
 from sweepbook.word_lists import words_of
 
 _LIMIT = re.compile(
-    r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
+    r"\b(?:(?:TIA|ISO|IEC|EN|AS/NZS)(?![^\W\d_])|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])",
+    re.IGNORECASE,
 )
 _FORMS = {
     "serial": re.compile(

@@ -173,7 +173,7 @@ KEYS = lists_of(
     """
     link.label: linkbezeichnung, strecken id, kabel id, messstrecke, anschlussdose,
         identifiant de liaison, identifiant de la liaison, identification de la liaison,
-        référence de la liaison, repère du câble, libellé, identificador de enlace,
+        référence de la liaison, repère du câble, repère, libellé, identificador de enlace,
         identificador del enlace, id de enlace, código del enlace, punto de red,
         identificativo del collegamento, identificativo collegamento, id collegamento,
         nome collegamento, punto rete, verbindingsnaam, verbindingscode, etiket, kabelbezeichnung,
