@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
+from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
-from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name
+from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name, text_of
 
 
 def ids(axes: Sequence[Axis]) -> set[str]:
@@ -21,6 +22,8 @@ def axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
         if len(text) <= LONGEST_WORD
     ]
     found += [local_name(axis.element) for axis in axes]
+    beside = (text_of(child) for axis in axes if axis.texts for child in elements_in(axis.element))
+    found += [text for text in beside if len(text) <= LONGEST_WORD and not is_numeric(text)]
     found += [axis.held.strip("@").rpartition(":")[2] for axis in axes if axis.held != "."]
     found += [path for curve in curves[:1] for path in curve.run.values()]
     for curve in curves[:1]:

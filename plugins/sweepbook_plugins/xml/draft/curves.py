@@ -12,6 +12,7 @@ from sweepbook_plugins.xml.draft.item_lists import of_items
 from sweepbook_plugins.xml.draft.items import items_in
 from sweepbook_plugins.xml.draft.lists import (
     LEAST,
+    axis_around,
     is_axis,
     is_axis_tag,
     is_limit_line,
@@ -48,7 +49,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         if element in inside:
             inside.update(element)
             continue
-        pointed = _axis_points(element, tree)
+        pointed = _axis_points(element, tree) or axis_around(element, tree)
         holds = pointed or ([] if element in passed else _held_by(element, tree))
         inner = holds if isinstance(holds, list) else []
         if pointed or any(curve.run or curve.titled for curve in inner):

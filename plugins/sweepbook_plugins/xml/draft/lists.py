@@ -5,9 +5,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
+from sweepbook.draft.trade_words import FREQUENCY
 from sweepbook.tokens import split
-from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name, text_of
+from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -113,6 +114,24 @@ def mark_rows(curves: Sequence[Curve]) -> None:
     for same in beside.values():
         for curve in same if len(same) >= _MANY_ROWS else ():
             curve.is_row = True
+
+
+def axis_around(element: "_Element", tree: Tree) -> Axis | None:
+    """The axis of an element that is called so and holds one list, by whatever name, that rises."""
+    if not len(element):
+        return None
+    texts = attributes(element).values()
+    called = is_axis_tag(element) or any(phrases.whole(text, FREQUENCY) for text in texts)
+    if not called or any(map(phrases.parameter_in, texts)):
+        return None
+    held = [(child, *numbers_in(text_of(child))) for child in elements_in(element)]
+    lists = [(child, found, mark) for child, found, mark in held if found]
+    if len(lists) != 1 or any(len(child) for child, *_ in held):
+        return None
+    ((child, found, mark),) = lists
+    if not rises(found):
+        return None
+    return Axis(element, separator=mark, texts=found, held=tree.name(child))
 
 
 def is_limit_line(curve: Curve) -> bool:

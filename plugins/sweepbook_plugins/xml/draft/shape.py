@@ -21,7 +21,7 @@ class Axis:
         separator: text between the numbers of a list, or "".
         texts: the frequencies, as far as they are written out.
         point: path of elements with one frequency each, or "".
-        held: path of the text of a list: "." or that of an attribute.
+        held: path of the text of a list: ".", that of an attribute or of a child.
         item: key and value that the element is, or None.
     """
 
