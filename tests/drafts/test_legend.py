@@ -5,8 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.legend import legend, statements
 from sweepbook.draft.legend_units import unit_named
+from sweepbook.draft.legend_words import borne_out
+from sweepbook.draft.parsed import Named
 
 from .drafting import curves, draft_of, read, written
 from .links import KHZ, Link, link, lists
@@ -171,3 +174,43 @@ def test_pairs_that_a_remark_or_names_explain(told: str, tmp_path: Path) -> None
 )
 def test_short_words_for_parameters(row: tuple[str, ...], words: dict[str, str]) -> None:
     assert legend([[row]], []).words == words
+
+
+POLISH = ["TŁM = tłumienie", "SXT = suma mocy NEXT", "RKM = tłumienie odbiciowe"]
+
+
+@pytest.mark.parametrize(
+    ("word", "said", "meant"),
+    [
+        ("RXT", "NEXT minus tłumienie pary", "acr_n"),
+        ("SRXT", "SXT mniej tłumienie pary", "psacr_n"),
+        ("DRF", "FEXT less the attenuation of the disturbed pair", "acr_f"),
+        ("DRF", "power sum FEXT - insertion loss", "psacr_f"),
+        ("ŚRZ", "NEXT reduced by the greater attenuation of both", "acr_n"),
+        ("RXT", "QQT minus tłumienie pary", None),
+        ("RXT", "NEXT minus return loss", None),
+        ("RXT", "tłumienie minus NEXT", None),
+    ],
+)
+def test_a_difference_is_none_of_its_parts(word: str, said: str, meant: str | None) -> None:
+    """By the definitions of ACR-N and ACR-F in the vocabulary; the words from memory, no source."""
+    told = legend([], [", ".join([*POLISH, f"{word} = {said}"])]).words
+    known = {"TŁM": "insertion_loss", "SXT": "psnext", "RKM": "return_loss"}
+    assert told == known | ({word: meant} if meant else {})
+
+
+def test_no_word_is_insertion_loss_whose_curves_fall() -> None:
+    axis = [1.0, 10.0, 50.0, 100.0, 200.0, 250.0]
+    down = Measured(Named("insertion_loss", ("1-2",), None), axis, [81.0, 64.0, 48.0, 39.0, 30.0])
+    up = Measured(down.name, axis, [2.0, 6.0, None, 14.0, 20.0, 33.0])
+    words = {"DX": "insertion_loss", "QX": "insertion_loss", "RX": "return_loss"}
+    curves_of = [("DX", up), ("QX", down), ("RX", down)]
+    assert borne_out(words, curves_of) == {"DX": "insertion_loss", "RX": "return_loss"}
+
+
+def test_a_legend_that_calls_an_echo_attenuation_is_not_taken_at_its_word(tmp_path: Path) -> None:
+    text = lists(LINKS).replace('"RL"', '"UXV"')
+    told = "<note>UXV = attenuation of echoes, KXV = near end crosstalk</note>"
+    draft = draft_of(tmp_path, text.replace("<survey>", "<survey>" + told), "export.xml")
+    assert '\ninsertion_loss = "Attenuation"\n' in draft
+    assert '\nreturn_loss = "UXV"\n' in draft

@@ -175,3 +175,10 @@ def rises(curve: Measured) -> bool:
     values = [abs(value) for value in curve.value if value is not None]
     steps = list(pairwise(values))
     return len(steps) > 3 and sum(b >= a for a, b in steps) >= 0.9 * len(steps)
+
+
+def falls(curve: Measured) -> bool:
+    """Whether a curve is much smaller in its highest part than in its lowest one."""
+    values = [abs(value) for value in curve.value if value is not None]
+    part = max(1, len(values) // _LOW_PART)
+    return len(values) >= _LOW_PART and fmean(values[-part:]) < 0.9 * fmean(values[:part])

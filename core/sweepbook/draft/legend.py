@@ -9,13 +9,12 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import NamedTuple
 
-from sweepbook.draft import phrases
 from sweepbook.draft.legend_ends import Ends, ends_told
 from sweepbook.draft.legend_order import Order, order_told
 from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
+from sweepbook.draft.legend_words import words_told
 from sweepbook.draft.phrases import Pairing
-from sweepbook.draft.verdicts import verdict_of
 from sweepbook.draft.zones import is_of_clocks
 
 _LONGEST = 300
@@ -28,11 +27,6 @@ _MARKS = ("=", ":", "->", "\u2192")
 _BOTH = 2
 _MOST = 64
 """Rows of one group that are looked at."""
-
-_LEAST_WORDS = 2
-"""So many parameters that lines side by side explain are a list of words; one may be a key."""
-_SHORT = re.compile(r"[A-ZÀ-ÖØ-Þ][A-ZÀ-ÖØ-Þ0-9./-]{0,6}")
-_REMARK = " #!%*/'"
 
 Row = Sequence[str]
 Group = Sequence[Row]
@@ -78,7 +72,7 @@ def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
         pairs,
         units_told(every),
         ends_told(every),
-        _words_told(every),
+        words_told(every),
         clocks,
         order_told(remarks),
     )
@@ -106,29 +100,3 @@ def _turned(group: Group) -> Iterator[Group]:
     for upper, lower in pairwise(group[:_MOST]):
         if len(upper) == len(lower) > _BOTH:
             yield list(zip(upper, lower, strict=True))
-
-
-def _words_told(groups: Sequence[Group]) -> dict[str, str]:
-    """The parameter by each word that is explained, in one way, and that the trade does not know.
-
-    So "PDX paradiaphonie (NEXT)" explains PDX.
-    """
-    found: dict[str, set[str]] = {}
-    for group in groups:
-        told = [said for row in group for said in _explained(row)]
-        if len({parameter for _, parameter in told}) >= _LEAST_WORDS:
-            for word, parameter in told:
-                found.setdefault(word, set()).add(parameter)
-    return {word: next(iter(some)) for word, some in found.items() if len(some) == 1}
-
-
-def _explained(row: Row) -> Iterator[tuple[str, str]]:
-    """Words and parameters of one row: in each cell a word and what it is, or in two cells."""
-    pairs = [cell.strip(_REMARK).partition(" ")[::2] for cell in row]
-    pairs += [(row[0].strip(_REMARK), row[1])] if len(row) == len("12") else []
-    for word, said in pairs:
-        spoken = any(map(str.islower, said)) and _SHORT.fullmatch(word) is not None
-        if spoken and phrases.parameter_in(word) is None and verdict_of(word) is None:
-            named = phrases.parameter_in(said)
-            if named is not None:
-                yield word, named.meaning

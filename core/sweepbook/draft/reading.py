@@ -26,6 +26,7 @@ from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER, chosen_by, steps_of
 from sweepbook.draft.legend_order import Order
+from sweepbook.draft.legend_words import borne_out
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
@@ -96,6 +97,7 @@ def understand(evidence: Evidence) -> Understood:
     _told_ends(evidence, naming)
     guessed_ends.settle(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
+    _bear_out(evidence, found)
     found.guessed = _guessed(evidence.curves, naming, notes)
     naming.unknown = {**evidence.legend.words, **found.guessed}
     notes.lack(ends_beside.of_curves(evidence.curves, naming))
@@ -118,6 +120,15 @@ def understand(evidence: Evidence) -> Understood:
     found.loss = loss_unit.settle(evidence.legend.units, spelled, stated, found.curves)
     found.curves = loss_unit.scaled(found.loss, found.curves)
     return found
+
+
+def _bear_out(evidence: Evidence, found: Understood) -> None:
+    """Forget words that the file explains where the course of their curves says otherwise."""
+    told, parse = evidence.legend.words, found.naming.parse_in
+    parts = ((one, parse(slot, of)) for one in evidence.curves for slot, of in one.texts.items())
+    named = ((one, part.parameter[0]) for one, part in parts if part.parameter)
+    words = borne_out(told, ((word, measured(one, found)) for one, word in named if word in told))
+    evidence.legend, found.naming.unknown = evidence.legend._replace(words=words), dict(words)
 
 
 def _is_measured(texts: Sequence[str]) -> bool:
