@@ -1,11 +1,14 @@
 """Drafts of tables of figures with a line of units below their titles, and of remarks."""
 
+import re
 from pathlib import Path
 
 import pytest
 
 from sweepbook.draft import phrases
 from sweepbook.draft.legend_order import first_in, order_told
+from sweepbook_plugins.csv.draft.asides import asides_in
+from sweepbook_plugins.csv.draft.text import Text, split
 from tests.program import run
 
 from .drafting import curves, read, written
@@ -82,6 +85,58 @@ def test_figures_below_a_line_of_units_need_no_change(tmp_path: Path) -> None:
             for of in items
         }
         assert {(of, str(a), str(b)) for of, a, b in stated} == {*MARGINS.values()}
+
+
+@pytest.mark.parametrize(
+    ("delimiter", "remark"),
+    [
+        (";", "; Kopf: störendes Paar > gestörtes Paar"),
+        (",", "; Kopf: störendes Paar > gestörtes Paar"),
+        (";", "; alle Werte mit dem Adapter aufgenommen"),
+        (",", "# Werte, wie abgelesen"),
+        ("\t", "// wie abgelesen"),
+    ],
+)
+def test_a_remark_below_a_heading_hides_no_table(
+    delimiter: str, remark: str, tmp_path: Path
+) -> None:
+    one = link("K-1", 31.0)
+    text = export(one).replace('"', "").replace("Nahnebensprechen, Leist", "Nahnebensprechen Leist")
+    text = text.replace(",", delimiter).replace(ASIDE, remark)
+    if ">" in remark:
+        text = re.sub("([0-9]{2})/([0-9]{2})", r"\2>\1", text)
+    path = tmp_path / "K-1.csv"
+    path.write_text(text, encoding="utf-8")
+    draft = run("dialect", "draft", path).stdout
+    assert f'\nskip = ["{remark}"]\n' in draft
+    (record,), problems = read(path, draft.replace("TO-BE-SETTLED", "disturbed"))
+    assert [problem.message for problem in problems] == []
+    assert curves(record.document) == written(one, *WORDS)
+
+
+@pytest.mark.parametrize(
+    ("remark", "kept"),
+    [
+        ("# Remote", True),
+        ("# Fernes Ende", True),
+        ("# 36", True),
+        ("# Messung der Dämpfung", True),
+        ("= wie abgelesen", True),
+        ("# wie abgelesen", False),
+    ],
+)
+def test_a_line_that_says_what_is_measured_is_no_remark(remark: str, *, kept: bool) -> None:
+    lines = ["RÜCKFLUSSDÄMPFUNG", remark, "Frequenz,12,36", "1,30.5,30.1"]
+    rows = [split(line, ",") for line in lines]
+    text = Text("utf-8", None, ",", lines, rows, [], cut=False)
+    assert asides_in(text) == (set() if kept else {1})
+
+
+def test_remarks_that_tell_tables_of_one_heading_apart_are_none() -> None:
+    titles = ["Frequenz,12,36", "1,30.5,30.1"]
+    lines = ["ECHO (RL)", "# am Stammgerät", *titles, "", "ECHO (RL)", "# am Partnergerät", *titles]
+    rows = [split(line, ",") for line in lines]
+    assert asides_in(Text("utf-8", None, ",", lines, rows, [], cut=False)) == set()
 
 
 @pytest.mark.parametrize(

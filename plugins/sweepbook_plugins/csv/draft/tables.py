@@ -5,10 +5,10 @@ from collections.abc import Collection, Sequence
 
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases, wire_texts
-from sweepbook.draft.legend_order import first_in
 from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, marked, single_values, unit_rows, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
+from sweepbook_plugins.csv.draft.asides import asides_in, is_remark
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
 from sweepbook_plugins.csv.draft.figures import states_worst
@@ -43,7 +43,7 @@ def shape_of(
     if text.marked:
         return marked.shape_of(text, text.marked)
     shape = Shape()
-    asides = _orders(text)
+    asides = asides_in(text)
     rules = _rules(text) | asides
     text = text._replace(rows=[[] if at in rules else row for at, row in enumerate(text.rows)])
     loose = _Finder(text, shape).tables()
@@ -78,13 +78,6 @@ def _rules(text: Text) -> set[int]:
     return {at for at in lone_ones if not any(map(str.isalnum, text.lines[at]))}
 
 
-def _orders(text: Text) -> set[int]:
-    """Lines right above titles that say which of two pairs comes first, and are no headings."""
-    above = (at for at, row in enumerate(text.rows[:-1]) if len(row) == 1)
-    over_titles = (at for at in above if len(text.rows[at + 1]) > 1)
-    return {at for at in over_titles if first_in(text.lines[at].strip())}
-
-
 def _remarks(text: Text, loose: Sequence[int], headings: Collection[str]) -> set[int]:
     """Lines that are remarks; none where headings begin with the mark of one too.
 
@@ -93,20 +86,13 @@ def _remarks(text: Text, loose: Sequence[int], headings: Collection[str]) -> set
         loose: positions of the lines in no table.
         headings: of the tables.
     """
-    remarks = {at for at in loose if _is_remark(text, at)}
+    remarks = {at for at in loose if is_remark(text, at)}
     marks = {text.lines[at].split()[0] for at in remarks}
     named = {text.lines[at] for at in loose if phrases.parameter_in(text.lines[at])}
     heads = [line.split()[0] for line in {*headings, *named} if line]
     often = {mark for mark in marks if heads.count(mark) > 1}
     often |= marks & {line.split()[0] for line in named if line}
     return set() if often else remarks
-
-
-def _is_remark(text: Text, at: int) -> bool:
-    """Whether a line is a remark, by the mark that it begins with, and no heading of anything."""
-    line = text.lines[at].strip()
-    alone = len(text.rows[at]) == 1 and line.startswith(("# ", "// ", "; "))
-    return alone and phrases.parameter_in(line) is None and any(map(str.isalnum, line))
 
 
 class _Finder:
