@@ -74,3 +74,25 @@ def test_each_column_is_a_curve(write: Write, mhz: str, tmp_path: Path) -> None:
     assert problems == []
     for one, record in zip(LINKS, records, strict=True):
         assert curves(record.document) == written(one, *WORDS)
+
+
+@pytest.mark.parametrize(
+    ("remark", "first"),
+    [
+        ("<Remark>Of = disturbing pair, Onto = disturbed pair. All in dB.</Remark>", "disturbing"),
+        ("<Remark>Onto: disturbing, Of: victim</Remark>", "disturbed"),
+        ('<Words><w k="Of" is="victim"/><w k="Onto" is="disturber"/></Words>', "disturbed"),
+        ("<Remark>Of = disturbing pair, Onto = pair.</Remark>", "TO-BE-SETTLED"),
+        (
+            "<Remark>Of = disturber, Onto = victim</Remark>"
+            "<Remark>Of = victim, Onto = disturber</Remark>",
+            "TO-BE-SETTLED",
+        ),
+    ],
+)
+def test_a_remark_says_which_text_is_of_which_pair(remark: str, first: str, tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, export(in_elements, remark=remark), "export.xml")
+    before, found, _ = draft.partition(f'\nfirst = "{first}"\n')
+    assert found
+    said = "worked out: the export says so" in " ".join(before.rpartition("[crosstalk]")[2].split())
+    assert said == (first != "TO-BE-SETTLED")

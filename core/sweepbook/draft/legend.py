@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from sweepbook.draft.legend_ends import Ends, ends_told
-from sweepbook.draft.legend_order import Order, order_told
+from sweepbook.draft.legend_order import Order, order_told, roles_told
 from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
 from sweepbook.draft.legend_words import words_told
@@ -40,6 +40,7 @@ class Legend(NamedTuple):
         words: parameter by word of the export.
         clocks: lines that say in which zone its times are.
         order: which of two pairs comes first.
+        roles: "disturbing" or "disturbed" by the words, in small letters, that stand for them.
     """
 
     pairs: Pairing | None = None
@@ -48,6 +49,7 @@ class Legend(NamedTuple):
     words: Mapping[str, str] = MappingProxyType({})
     clocks: Sequence[str] = ()
     order: Order | None = None
+    roles: Mapping[str, str] = MappingProxyType({})
 
 
 NOTHING = Legend()
@@ -75,6 +77,7 @@ def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
         words_told(every),
         clocks,
         order_told(remarks),
+        roles_told(every),
     )
 
 

@@ -162,7 +162,8 @@ def _drafted(
 def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
     """What the names of curves say, with the words for ends that stand elsewhere in the tests."""
     found = understand(evidence)
-    found.order = found.order or order_of([curve for of in files for curve in of.curves])
+    curves = [curve for of in files for curve in of.curves]
+    found.order = found.order or order_of(curves, evidence.legend.roles)
     ends_beside.keep(words_by_place(test for of in files for test in of.tests), found.naming)
     return found
 

@@ -1,6 +1,6 @@
 """Tables whose columns are titled by elements or a text of their own, in XML nobody described."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -68,10 +68,16 @@ def settle_titles(curves: Sequence[Curve]) -> None:
             curve.titled = replace(one, at=one.at.columns._replace(texts=tuple(texts)))
 
 
-def order_of(curves: Sequence[Curve]) -> Order | None:
-    """Which of two pairs comes first in titles, where texts of these are called so."""
+def order_of(curves: Sequence[Curve], told: Mapping[str, str]) -> Order | None:
+    """Which of two pairs comes first in titles, where texts of these are called so.
+
+    Args:
+        curves: of which some are columns.
+        told: what the export says that words, in small letters, stand for.
+    """
     for texts in dict.fromkeys(curve.titled.at.texts for curve in curves if curve.titled):
-        roles = {role: text for text in reversed(texts) if (role := called(text))}
+        named = {text: text.strip("@").casefold() for text in reversed(texts)}
+        roles = {role: of for of in named if (role := told.get(named[of]) or called(of))}
         if len(roles) > 1:
             first, second = sorted(roles, key=lambda role: texts.index(roles[role]))
             return Order(first, f"{roles[first]} and {roles[second]} of its columns")
