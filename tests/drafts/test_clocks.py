@@ -26,6 +26,8 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ('<when day="28.02.2026" time="17:05 MESZ"/>', "17:05:00+02:00"),
         ('<when day="2026-02-28" time="17:05:09+01:00"/>', "17:05:09+01:00"),
         ("<date>28/02/2026</date><heure>17h05</heure>", "17:05:00-00:00"),
+        ("<dato>28-02-2026</dato><klokken>17.05</klokken>", "17:05:00-00:00"),
+        ("<datum>2026-02-28</datum><klockan>17.05</klockan>", "17:05:00-00:00"),
         ("<started>28.02.2026, 17:05 Uhr</started>", "17:05:00-00:00"),
         ("<started>28.02.2026 17:05 (Ortszeit Wels)</started>", "17:05:00-00:00"),
         ("<date>28/02/2026</date><heure>17h05 (heure de Lyon)</heure>", "17:05:00-00:00"),

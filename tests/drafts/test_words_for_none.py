@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.program import run
+
 from .drafting import curves, draft_of, read, written
 from .headed import Export
 from .links import KHZ, PAIRS, WORDS, Link, link, shifted, wide
@@ -48,6 +50,20 @@ def test_the_far_end_may_come_first(near: str, far: str, none: str, tmp_path: Pa
     text = points([link("T-1", 31.0), link("T-2", 64.0)], near=far, far=near)
     draft = draft_of(tmp_path, text.replace("n/a", none))
     assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
+
+
+@pytest.mark.parametrize("none", ["ikke oplyst", "Nie podano", "nicht angegeben", "b.d."])
+def test_a_word_for_none_is_nobody_who_measured(none: str, tmp_path: Path) -> None:
+    """From memory, no source."""
+    some = [link("T-1", 31.0), link("T-2", 64.0), link("T-3", 70.5)]
+    folder = tmp_path / "files"
+    folder.mkdir()
+    for one, person in zip(some, ("A. Vireo", none, "J. Serin"), strict=True):
+        text = wide(one, *RAW).replace("Outcome;PASS", f"Outcome;PASS\nOperator;{person}")
+        (folder / f"{one.label}.csv").write_text(text, encoding="utf-8")
+    draft = run("dialect", "draft", *sorted(folder.iterdir())).stdout
+    found = [read(path, draft)[0][0].document["test"] for path in sorted(folder.iterdir())]
+    assert [test.get("operator") for test in found] == ["A. Vireo", None, "J. Serin"]
 
 
 @pytest.mark.parametrize(("near", "far"), [("Hauptgerät", "Remote"), ("Left", "Right")])

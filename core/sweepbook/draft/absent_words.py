@@ -32,7 +32,10 @@ NOT_MEASURED = words_of(
     não executado, nie wykonano, neprovedeno, ikke udført, ikke utført, ej utförd,
     не проводилось, 未进行, 미실시,
     미측정, nem mért, nincs mérve, không đo, chưa đo, không áp dụng, δ/υ, δεν υπάρχει, δ/μ,
-    δεν μετρήθηκε, μη διαθέσιμο, δεν εφαρμόζεται, na, nd
+    δεν μετρήθηκε, μη διαθέσιμο, δεν εφαρμόζεται, na, nd, not stated, not specified, not recorded,
+    nicht angegeben, non renseigné, non précisé, no indicado, non indicato, não indicado,
+    niet opgegeven, nie podano, brak danych, b.d., neuvedeno, ikke oplyst, ikke angivet,
+    ikke oppgitt, ej angivet, uppgift saknas, не указано
     """
 )
 """Words that stand where a figure stands and say that there is none."""

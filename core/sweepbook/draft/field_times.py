@@ -9,7 +9,7 @@ from sweepbook.word_lists import words_of
 _CLOCKS = words_of(
     """
     time, clock, hour, uhrzeit, zeit, heure, hora, ora, tijd, godzina, čas, klokkeslæt, klokkeslett,
-    klockslag, tid
+    klockslag, tid, klokken, klockan, uhr, orario, horário, hodina, kellonaika
     """
 )
 """What a key with a time of day is called: common practice, no source."""
