@@ -12,7 +12,7 @@ from sweepbook.word_lists import words_of
 
 _LEAST_WORDS = 2
 """So many parameters that lines side by side explain are a list of words; one may be a key."""
-_SHORT = re.compile(r"[^\W\d_][^\W_]?(?:[^\W_]|[./-]){0,5}")
+_SHORT = re.compile(r"[^\W\d_](?:[^\W_]|[./-]){0,6}")
 _REMARK = " #!%*/'"
 
 _LESS = expression(
@@ -70,7 +70,7 @@ def _explained(row: Sequence[str]) -> Iterator[Told]:
     pairs = [cell.strip(_REMARK).partition(" ")[::2] for cell in row]
     pairs += [(row[0].strip(_REMARK), row[1])] if len(row) == len("12") else []
     for word, said in pairs:
-        capitals = word.isupper() and word[0].isupper() and _SHORT.fullmatch(word) is not None
+        capitals = word.isupper() and _SHORT.fullmatch(word) is not None
         spoken = any(map(str.islower, said)) and capitals
         if spoken and phrases.parameter_in(word) is None and verdict_of(word) is None:
             yield word, said
