@@ -28,3 +28,20 @@ def test_a_ratio_of_crosstalk_is_no_crosstalk(text: str, meaning: str) -> None:
     found = parameter_in(text)
     assert found is not None
     assert found.meaning == meaning
+
+
+@pytest.mark.parametrize(
+    ("text", "meaning"),
+    [
+        ("soma de potências da relação atenuação-paradiafonia", "psacr_n"),
+        ("Suma de potencias de la paradiafonía", "psnext"),
+        ("Somme des puissances de la paradiaphonie", "psnext"),
+        ("power sum of the NEXT", "psnext"),
+        ("sum total, NEXT", "next"),
+    ],
+)
+def test_small_words_may_stand_between_a_sum_and_its_parts(text: str, meaning: str) -> None:
+    """As languages say it that have an article there: common practice, no source."""
+    found = parameter_in(text)
+    assert found is not None
+    assert found.meaning == meaning

@@ -26,6 +26,7 @@ _LETTERED = ("a", "b")
 
 SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
 """Words inside a phrase that names of elements leave out: TempsPropagation."""
+_ARTICLES = ("la", "le", "l", "della", "dello", "dell", "of", "the")
 _SPELT_OUT = {
     **{"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"},
     **{"ø": "(?:ø|oe?)", "å": "(?:å|aa?)", "æ": "(?:æ|ae)", "ł": "[łl]", "ı": "[ıi]", "đ": "[đd]"},
@@ -67,8 +68,13 @@ def spelling(phrase: str) -> Spelling:
 
 @cache
 def right_before(phrases: tuple[str, ...]) -> re.Pattern[str]:
-    """The expression for any of some phrases at the end of a text, with what joins words."""
-    return re.compile(f"(?:{_BEGIN})(?:{'|'.join(map(joined, phrases))}){JOINT}$", re.IGNORECASE)
+    """The expression for any of some phrases at the end of a text, with what joins words.
+
+    Small words may stand behind it, as in "soma de potências da".
+    """
+    some, small = "|".join(map(joined, phrases)), "|".join((*SMALL, *_ARTICLES))
+    behind = f"{JOINT}(?:(?:{small})(?!{LETTER}){JOINT})*"
+    return re.compile(f"(?:{_BEGIN})(?:{some})(?:{_END}){behind}$", re.IGNORECASE)
 
 
 @cache
