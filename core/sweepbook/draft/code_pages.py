@@ -27,7 +27,7 @@ _SIGN_COST = log(60)
 _RARE_COST = 4.0
 _KNOWN_GAIN = 5.0
 _FAULT_COST = 5.0
-_SHOWN = 3
+_SHOWN, _SEVERAL = 3, 2
 _NEAR = 1.5
 """A page whose letters cost up to this times what the best one's do is named as another."""
 
@@ -50,7 +50,7 @@ class Guess(NamedTuple):
 
 def guess_together(guesses: Sequence[Guess]) -> Guess | None:
     """The code page of several files of one make; None where they are in the same one already."""
-    if len({one.page for one in guesses}) < len("12"):
+    if len({one.page for one in guesses}) < _SEVERAL:
         return None
     return guess(b"\n".join(one.sample for one in guesses))
 

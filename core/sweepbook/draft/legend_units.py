@@ -14,7 +14,7 @@ from sweepbook.word_lists import words_of
 _TIMES = re.compile(r"(0[.,]0{0,5}1)\s*\*?\s*(\D.*)")
 """A tenth, a hundredth and so on: any other number of a unit is a figure."""
 _PART = re.compile(r"1\s*/\s*([0-9]+)\s*(\D.*)|(\D.*?)\s*/\s*(10+)")
-_LONGEST = 40
+_LONGEST, _SEVERAL = 40, 2
 _ENOUGH = 0.6
 """So much of a text at least is the word for what has the unit."""
 _LOSSES = (
@@ -50,7 +50,7 @@ def units_told(groups: Sequence[Sequence[Sequence[str]]]) -> Units:
     found = Units()
     for group in groups:
         told = [said for row in group if (said := _said(row))]
-        alone = len({subject for subject, *_ in told}) < len("12")
+        alone = len({subject for subject, *_ in told}) < _SEVERAL
         for subject, quantity, unit, text in told:
             if alone and _TIMES.fullmatch(text):
                 continue

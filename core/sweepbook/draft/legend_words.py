@@ -13,6 +13,7 @@ from sweepbook.word_lists import words_of
 _LEAST_WORDS = 2
 """So many parameters that lines side by side explain are a list of words; one may be a key."""
 _SHORT = re.compile(r"[^\W\d_](?:[^\W_]|[./-]){0,6}")
+_BOTH = 2
 _REMARK = " #!%*/'"
 
 _LESS = expression(
@@ -68,7 +69,7 @@ def borne_out(words: Mapping[str, str], curves: Iterable[tuple[str, Measured]]) 
 def _explained(row: Sequence[str]) -> Iterator[Told]:
     """Words of one row and what is said of them: in each cell a word and what it is, or in two."""
     pairs = [cell.strip(_REMARK).partition(" ")[::2] for cell in row]
-    pairs += [(row[0].strip(_REMARK), row[1])] if len(row) == len("12") else []
+    pairs += [(row[0].strip(_REMARK), row[1])] if len(row) == _BOTH else []
     for word, said in pairs:
         capitals = word.isupper() and _SHORT.fullmatch(word) is not None
         spoken = any(map(str.islower, said)) and capitals

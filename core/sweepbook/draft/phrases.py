@@ -132,6 +132,7 @@ _HUMP = (
     f"|(?<={_GREAT_LETTER})(?={_GREAT_LETTER}{_SMALL_LETTER}))"
 )
 """Where a great letter begins a word, be it behind one of one letter: GreenAndBlue, VerdeYAzul."""
+_THREE = 3
 _COLOUR = rf"(?:(?<!{LETTER})|{_HUMP})", rf"(?:(?!{LETTER})|{_HUMP})"
 """What must stand before and behind a colour."""
 
@@ -159,7 +160,7 @@ class Pairing(NamedTuple):
 
 def _is_and(text: str, span: Span, found: list[Span]) -> bool:
     """Whether a short colour is a word for and: the middle one of three, as in grøn og blå."""
-    between = len(found) == len("123") and span is found[1]
+    between = len(found) == _THREE and span is found[1]
     return between and text[span.start : span.end].casefold() in AND
 
 
