@@ -1,7 +1,7 @@
 """Rows whose cells are called, each by a name that elements beside the rows say the title of."""
 
 from collections import Counter
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault
@@ -106,20 +106,35 @@ def _all_in(rows: "Sequence[_Element]", cell: Path, names: Names) -> list[Path]:
         names: the namespaces of the dialect.
     """
     choosing = {of.name: step.tag for step in cell.steps for of in step.conditions}
-    found: dict[Path, None] = {}
-    for row in rows:
-        found |= {Path(False, 0, (), str(name)): None for name in row.attrib}
-        for child in row.iterchildren("*"):
-            told = {name: child.get(name) for name, tag in choosing.items() if tag == child.tag}
-            chosen = tuple(Condition("@", name, of.strip()) for name, of in told.items() if of)
-            uri, _, local = str(child.tag).rpartition("}")
-            called = "".join(f"[@{of.name}={of.value}]" for of in chosen)
-            shown = f"{names.show(str(child.tag))}{called}"
-            step = Step(uri.removeprefix("{"), local, chosen, shown)
-            found[Path(False, 0, (step,), None)] = None
-            others = (str(name) for name in child.attrib if name not in told)
-            found |= {Path(False, 0, (step,), name): None for name in others}
-    return list(found)
+    attributes = dict.fromkeys(str(name) for row in rows for name in row.attrib)
+    found = [Path(False, 0, (), name) for name in attributes]
+    kinds = dict.fromkeys(_kind(child, choosing) for row in rows for child in row.iterchildren("*"))
+    for tag, told in kinds:
+        chosen = tuple(
+            Condition("@", name, text.strip())
+            for name, text in told
+            if choosing.get(name) == tag and text.strip()
+        )
+        uri, _, local = tag.rpartition("}")
+        called = "".join(f"[@{of.name}={of.value}]" for of in chosen)
+        step = Step(uri.removeprefix("{"), local, chosen, f"{names.show(tag)}{called}")
+        others = [name for name, _ in told if choosing.get(name) != tag]
+        found += [Path(False, 0, (step,), name) for name in (None, *others)]
+    return list(dict.fromkeys(found))
+
+
+def _kind(
+    child: "_Element", choosing: Mapping[str, str]
+) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """The name of an element of a row and its attributes, with the texts of those that choose it.
+
+    Args:
+        child: the element.
+        choosing: names of elements by the attributes that choose them.
+    """
+    tag = str(child.tag)
+    told = ((str(name), text) for name, text in child.attrib.items())
+    return tag, tuple((name, str(text) if choosing.get(name) == tag else "") for name, text in told)
 
 
 def _key(path: Path) -> tuple[object, ...]:
