@@ -217,6 +217,11 @@ def test_a_text_ends_where_what_follows_it_first_comes(
         (', "{} m"]', ', "{} {} {} m"]', "cells.1.form: '{} {} {} m' holds {} 3 times"),
         ('key = "Length 1-2"', 'key = "Length 1-2"\nname = "x"', "cells.1.name: there is no such"),
         ('key = "Length 1-2"', 'key = "1-2;3-6;4-5"', "cells.1.key: '1-2;3-6;4-5' is that of"),
+        (
+            'key = "Length 1-2"',
+            'key = "Length {pairs}"',
+            "cells.1.key: 'Length {pairs}' is a title",
+        ),
         (', "Length 1-2/limit"]', ', "Length 1-2/value"]', "cells.1.names: has a name twice"),
     ],
 )

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from sweepbook.dialect.names import PLACEHOLDERS, placeholders
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.words import as_list
 
@@ -90,6 +91,11 @@ def build(tables: Iterable[Mapping[str, Any]]) -> dict[str, Several]:
         if bool(forms) == bool(separator):
             raise ValueError(f"{where}: says either form or separator")
         for key in as_list(table["key"]):
+            if told := [f"{{{of}}}" for of in placeholders(key) if of in PLACEHOLDERS]:
+                raise ValueError(
+                    f"{where}.key: {key!r} is a title or key as it stands, and takes no template; "
+                    f"list each of them without {', '.join(told)}"
+                )
             names = tuple(table.get("names", _named(key, separator)))
             for form in forms:
                 _check(form, names, where)
